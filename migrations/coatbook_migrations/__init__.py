@@ -1,0 +1,1 @@
+"""Alembic environment and revisions, shipped inside the wheel."""

@@ -1,0 +1,1 @@
+"""Airframes, their marks and owners over time, and their surfaces."""

@@ -1,0 +1,178 @@
+"""What writes airframes, their marks, owners and surfaces."""
+
+import datetime as dt
+from typing import Any
+
+from sqlalchemy import select
+
+from coatbook.aircraft.tables import BALANCED, PAINTS, SUBSTRATES, Airframe, Marking, Ownership, Surface
+from coatbook.aircraft.views import find_airframe, wearer
+from coatbook.people.tables import Customer
+from coatbook.store.acts import OpenAct
+from coatbook.store.finding import by_code, refuse_taken
+from coatbook.store.live import in_force
+from coatbook.values import Misuse, Quantity, Refusal, text
+from coatbook.values.checks import more_than_nothing, not_negative, of_dimension, whole
+from coatbook.values.marks import Mark
+
+FIRST_YEAR = 1903
+
+
+def add_airframe(
+    act: OpenAct,
+    *,
+    code: str,
+    maker: str,
+    model: str,
+    serial: str,
+    year: int | None = None,
+    mark: Mark | None = None,
+    owner: str | None = None,
+    from_on: dt.date | None = None,
+) -> None:
+    """Write an airframe, and if known the mark it wears and who owns it."""
+    kept = text.code(code, "aircraft code")
+    refuse_taken(act.session, Airframe, "aircraft", code=kept)
+    values: dict[str, Any] = {
+        "maker": text.line(maker, "maker"),
+        "model": text.line(model, "model"),
+        "serial": text.line(serial, "serial number", 60),
+    }
+    refuse_taken(act.session, Airframe, "aircraft", **values)
+    if year is not None:
+        values["year"] = whole(year, FIRST_YEAR, act.today.year + 1, "year of manufacture")
+    airframe = act.add(Airframe(code=kept, **values))
+    act.tell(f"Aircraft {kept}: {airframe.maker} {airframe.model}, serial {airframe.serial}.")
+    if mark is not None:
+        _mark(act, airframe, mark, from_on or act.on)
+    if owner is not None:
+        _own(act, airframe, owner, from_on or act.on)
+
+
+def set_mark(act: OpenAct, *, aircraft: str, mark: Mark, from_on: dt.date | None = None) -> None:
+    """Write the mark an airframe wears from a day on."""
+    _mark(act, find_airframe(act.session, aircraft, act.on, act.today), mark, from_on or act.on)
+
+
+def _mark(act: OpenAct, airframe: Airframe, mark: Mark, start: dt.date) -> None:
+    other = wearer(act.session, mark.key, start, act.today)
+    if other is not None and other.id != airframe.id:
+        raise Refusal(
+            f"{mark.text} is worn by {other.code} on {start}: write {other.code}'s new mark first, "
+            "or check the day and the spelling"
+        )
+    act.add(Marking(airframe=airframe.id, mark=mark.text, mark_key=mark.key, from_on=start))
+    act.tell(f"{airframe.code} wears {mark.text} from {start}.")
+    if mark.warning:
+        act.tell(f"Note: {mark.warning}")
+
+
+def set_owner(act: OpenAct, *, aircraft: str, owner: str, from_on: dt.date | None = None) -> None:
+    """Write who owns an airframe from a day on."""
+    _own(act, find_airframe(act.session, aircraft, act.on, act.today), owner, from_on or act.on)
+
+
+def _own(act: OpenAct, airframe: Airframe, owner: str, start: dt.date) -> None:
+    customer = by_code(act.session, Customer, owner, "customer")
+    current = in_force(act.session, Ownership, start, act.today, airframe=airframe.id)
+    if current is not None and current.customer == customer.id:
+        raise Refusal(f"{customer.code} owns {airframe.code} on {start} already: nothing to write")
+    act.add(Ownership(airframe=airframe.id, customer=customer.id, from_on=start))
+    act.tell(f"{customer.name} owns {airframe.code} from {start}.")
+
+
+def add_surface(
+    act: OpenAct,
+    *,
+    aircraft: str,
+    name: str,
+    area: Quantity,
+    substrate: str,
+    paint: str,
+    layers_known: bool = False,
+    balanced: str = "no",
+    primer: Quantity | None = None,
+) -> None:
+    """Write a surface: its area, what it is made of, how it is painted and whether its layers are known.
+
+    `primer` is the film under the color that must never be polished into, where it is known.
+    """
+    airframe = find_airframe(act.session, aircraft, act.on, act.today)
+    kept = text.line(name, "name of the surface", 60).lower()
+    refuse_taken(act.session, Surface, "surface", airframe=airframe.id, name=kept)
+    surface = Surface(airframe=airframe.id, name=kept, **_surface(area, substrate, paint, balanced, primer))
+    surface.layers_known = layers_known
+    act.add(surface)
+    layers = "known" if layers_known else "not known"
+    act.tell(f"{airframe.code}, {kept}: {area} of {surface.paint} on {surface.substrate}, layers {layers}.")
+    if surface.balanced != "no":
+        act.tell(
+            "A balanced control surface: paint and coating change its balance. The gate asks who decides that "
+            "before any abrasive or coating step; defer to the maker's manual and a licensed mechanic."
+        )
+
+
+def _surface(area: Quantity, substrate: str, paint: str, balanced: str, primer: Quantity | None) -> dict[str, Any]:
+    more_than_nothing(of_dimension(area, "area", "area"), "area")
+    if primer is not None:
+        not_negative(of_dimension(primer, "length", "primer"), "primer")
+    return {
+        "area": area.quanta,
+        "area_unit": area.unit,
+        "substrate": text.one_of(substrate, SUBSTRATES, "substrate"),
+        "paint": text.one_of(paint, PAINTS, "paint system"),
+        "layers_known": False,
+        "balanced": text.one_of(balanced, BALANCED, "answer to --balanced"),
+        "primer": primer.quanta if primer else None,
+        "primer_unit": primer.unit if primer else None,
+    }
+
+
+def edit_surface(
+    act: OpenAct,
+    *,
+    aircraft: str,
+    name: str,
+    area: Quantity | None = None,
+    substrate: str | None = None,
+    paint: str | None = None,
+    layers_known: bool | None = None,
+    balanced: str | None = None,
+    primer: Quantity | None = None,
+) -> None:
+    """Correct what is known of a surface."""
+    airframe = find_airframe(act.session, aircraft, act.on, act.today)
+    surface = find_surface(act, airframe, name)
+    changes: dict[str, Any] = {}
+    if area is not None:
+        more_than_nothing(of_dimension(area, "area", "area"), "area")
+        changes |= {"area": area.quanta, "area_unit": area.unit}
+    if substrate is not None:
+        changes["substrate"] = text.one_of(substrate, SUBSTRATES, "substrate")
+    if paint is not None:
+        changes["paint"] = text.one_of(paint, PAINTS, "paint system")
+    if layers_known is not None:
+        changes["layers_known"] = layers_known
+    if balanced is not None:
+        changes["balanced"] = text.one_of(balanced, BALANCED, "answer to --balanced")
+    if primer is not None:
+        not_negative(of_dimension(primer, "length", "primer"), "primer")
+        changes |= {"primer": primer.quanta, "primer_unit": primer.unit}
+    if not changes:
+        raise Misuse("nothing to change: give at least one option, such as --area")
+    act.edit(surface, **changes)
+    told = [name.replace("_", " ") for name in changes if not name.endswith("_unit")]
+    act.tell(f"{airframe.code}, {surface.name}: {', '.join(told)} changed.")
+
+
+def find_surface(act: OpenAct, airframe: Airframe, name: str) -> Surface:
+    """The surface of an airframe by name. Raises Refusal naming those there are."""
+    rows = act.session.scalars(select(Surface).filter_by(airframe=airframe.id).order_by(Surface.name)).all()
+    for row in rows:
+        if row.name == name.strip().lower():
+            return row
+    known = ", ".join(row.name for row in rows) or "none yet"
+    raise Refusal(
+        f"{airframe.code} has no surface {text.shown(name)!r} ({known}): "
+        f"add it with `coatbook aircraft surface {airframe.code} …`"
+    )

@@ -1,0 +1,1 @@
+"""Prices, tax, documents, payments and the journal."""

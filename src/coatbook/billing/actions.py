@@ -1,0 +1,250 @@
+"""What writes prices, tax rates, series, documents and payments."""
+
+import datetime as dt
+import hashlib
+import re
+from collections.abc import Sequence
+from decimal import Decimal
+
+from sqlalchemy import func, select
+
+from coatbook.billing.record import InvoiceRecord
+from coatbook.billing.tables import (
+    BASES,
+    Document,
+    DocumentFile,
+    DocumentLine,
+    DocumentTax,
+    Payment,
+    PriceRow,
+    Series,
+    Settles,
+    TaxRate,
+)
+from coatbook.billing.views import final_invoice, find_document, owed_on
+from coatbook.jobs.actions import TAX_KINDS
+from coatbook.jobs.tables import Job, Service
+from coatbook.people.actions import place as read_place
+from coatbook.people.tables import Customer
+from coatbook.store.acts import OpenAct
+from coatbook.store.finding import by_code, got
+from coatbook.values import Misuse, Money, Quantity, Refusal, frozen, text
+from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension
+from coatbook.values.money import parse_decimal
+
+MILLION = 1_000_000
+INVOICES = "invoice"
+_PATTERN = re.compile(r"[A-Za-z0-9/-]*(\{year\}[A-Za-z0-9/-]*)?\{n(:[1-9])?\}[A-Za-z0-9/-]*")
+_BASIS_UNITS = {"job": "each", "each": "each", "hour": "h", "area": "ft2"}
+
+
+def set_price(
+    act: OpenAct,
+    *,
+    service: str,
+    amount: Money,
+    basis: str,
+    per: Quantity | None = None,
+    from_on: dt.date | None = None,
+) -> None:
+    """Write what a service costs from a day on: by job, area, hour or each planned step."""
+    row, kind = by_code(act.session, Service, service, "service"), text.one_of(basis, BASES, "basis")
+    not_negative(amount, "price")
+    if per is not None and kind in ("job", "each"):
+        raise Misuse(f"a price per {kind} is for one: leave out the quantity")
+    quantity = per or Quantity.of(1, _BASIS_UNITS[kind])
+    of_dimension(quantity, Quantity.of(1, _BASIS_UNITS[kind]).dimension, "quantity the price is for")
+    more_than_nothing(quantity, "quantity the price is for")
+    start = from_on or act.on
+    act.check_not_closed(start, "the price")
+    act.add(
+        PriceRow(
+            service=row.id,
+            from_on=start,
+            basis=kind,
+            minor=amount.minor,
+            quanta=quantity.quanta,
+            unit=quantity.unit,
+        )
+    )
+    counted = {"job": "per job", "each": "for each step"}.get(kind, f"per {quantity}".replace("per 1 ", "per "))
+    act.tell(f"{row.name} costs {amount} {act.currency} {counted} from {start}.")
+
+
+def set_tax_rate(
+    act: OpenAct, *, place: str, kind: str, percent: str, name: str, from_on: dt.date | None = None
+) -> None:
+    """Write a tax on a kind of charge at a place from a day on, in per cent with at most four decimals."""
+    where, what = read_place(place), text.one_of(kind, TAX_KINDS, "kind of charge")
+    rate = parse_decimal(percent, "tax rate") * 10_000
+    if rate != rate.to_integral_value() or not 0 <= rate <= MILLION:
+        raise Misuse(f"the tax rate {percent} must be between 0 and 100 per cent with at most four decimals")
+    start = from_on or act.on
+    act.check_not_closed(start, "the tax rate")
+    row = TaxRate(
+        place=where, kind=what, name=text.line(name, "name of the tax", 60), millionths=int(rate), from_on=start
+    )
+    act.add(row)
+    act.tell(
+        f"{row.name}: {Decimal(percent):f} % on {what} in {where} from {start}. "
+        "Whether it applies to this work is the shop's to confirm locally."
+    )
+
+
+def set_series(act: OpenAct, *, code: str, pattern: str, first: int = 1) -> None:
+    """Write how documents are numbered: a pattern with {n} or {n:4}, and {year} if wanted."""
+    kept = text.line(pattern, "pattern", 40)
+    if not _PATTERN.fullmatch(kept):
+        raise Misuse(
+            f"the pattern {kept!r} cannot be used: letters, digits, / and -, with {{n}} or {{n:4}} once, "
+            "after {year} if the year is wanted"
+        )
+    if not 1 <= first <= 10**9:
+        raise Misuse(f"the first number {first} must be 1 or more")
+    code = text.code(code, "series")
+    row = act.session.scalars(select(Series).filter_by(code=code)).first()
+    if row is None:
+        act.add(Series(code=code, pattern=kept, first=first))
+    else:
+        if act.session.scalar(select(Document.id).filter_by(series=row.id).limit(1)) is not None:
+            raise Refusal(
+                f"documents of the series {code} are issued: its numbers must go on without a gap as they are"
+            )
+        act.edit(row, pattern=kept, first=first)
+    act.tell(f"The next {code} is numbered {number_in(kept, first, act.on)}.")
+
+
+def number_in(pattern: str, n: int, day: dt.date) -> str:
+    """A document's number by its series' pattern."""
+    width = re.search(r"\{n(?::([1-9]))?\}", pattern)
+    digits = str(n).zfill(int(width[1]) if width and width[1] else 1)
+    return re.sub(r"\{n(:[1-9])?\}", digits, pattern.replace("{year}", str(day.year)))
+
+
+def take_number(act: OpenAct, code: str) -> tuple[Series, int, str]:
+    """The next number of a series, in order of issue: no gap, none twice, no date before the one before it."""
+    series = act.session.scalars(select(Series).filter_by(code=code)).one()
+    numbers = select(func.max(Document.n), func.max(Document.dated)).where(Document.series == series.id)
+    last, latest = act.session.execute(numbers).one()
+    if latest is not None:
+        not_before(act.on, latest, "a document", "the one numbered before it was issued")
+    n = series.first if last is None else int(last) + 1
+    return series, n, number_in(series.pattern, n, act.on)
+
+
+def refuse_second_invoice(act: OpenAct, job: Job) -> None:
+    """A job has one final invoice."""
+    number = final_invoice(act.session, job.id)
+    if number is not None:
+        raise Refusal(f"job {job.number} is invoiced already, as {number}: `coatbook invoice show {number}`")
+
+
+def keep_invoice(act: OpenAct, job: Job, customer: int, series: Series, n: int, record: InvoiceRecord) -> None:
+    """Freeze an invoice: its record, its lines and its taxes, under its number."""
+    act.check_open(record.date, "the invoice")
+    document = act.add(
+        Document(
+            kind="invoice",
+            series=series.id,
+            n=n,
+            number=record.number,
+            customer=customer,
+            job=job.id,
+            dated=record.date,
+            due=record.due,
+            net=record.net.minor,
+            tax=record.tax.minor,
+            gross=record.gross.minor,
+            record=frozen.dump(record),
+        )
+    )
+    for place, line in enumerate(record.lines, start=1):
+        act.add(
+            DocumentLine(
+                document=document.id,
+                n=place,
+                service=by_code(act.session, Service, line.service, "service").id,
+                text=line.text,
+                quanta=line.quantity.quanta,
+                unit=line.quantity.unit,
+                price=line.price.money.minor,
+                price_quanta=line.price.per.quanta,
+                price_unit=line.price.per.unit,
+                net=line.net.minor,
+                tax_kind=line.tax_kind,
+            )
+        )
+    for place, tax in enumerate(record.taxes, start=1):
+        act.add(
+            DocumentTax(
+                document=document.id,
+                n=place,
+                place=tax.place,
+                name=tax.name,
+                millionths=int(tax.rate * MILLION),
+                base=tax.base.minor,
+                amount=tax.amount.minor,
+            )
+        )
+
+
+def keep_file(act: OpenAct, *, number: str, media: str, name: str, drawn_by: str, content: bytes) -> None:
+    """Keep a drawn document, byte for byte. Drawing the same document again finds it kept and writes nothing."""
+    document = find_document(act.session, number)
+    if act.session.scalars(select(DocumentFile).filter_by(document=document.id, media=media)).first() is None:
+        sha256 = hashlib.sha256(content).hexdigest()
+        act.add(
+            DocumentFile(document=document.id, media=media, name=name, drawn_by=drawn_by, sha256=sha256, bytes=content)
+        )
+
+
+def take_payment(
+    act: OpenAct,
+    *,
+    customer: str,
+    amount: Money,
+    method: str,
+    invoices: Sequence[str],
+    reference: str | None = None,
+) -> None:
+    """Write money that came in and settle invoices with it, in the order named.
+
+    Raises:
+        Refusal: an invoice is another customer's, or more came in than is owed on them.
+    """
+    payer = by_code(act.session, Customer, customer, "customer")
+    more_than_nothing(amount, "amount")
+    if not invoices:
+        raise Misuse("name what is paid with --invoice NUMBER; `coatbook invoice list` shows what is owed")
+    payment = act.add(
+        Payment(
+            customer=payer.id,
+            minor=amount.minor,
+            method=text.line(method, "method", 40),
+            reference=text.line(reference, "reference") if reference else None,
+        )
+    )
+    left = amount.minor
+    for number in dict.fromkeys(invoices):
+        left -= _settle(act, payment, payer, number, left)
+    if left:
+        raise Refusal(
+            f"{Money(left, act.currency)} more came in than is owed on {', '.join(invoices)}: "
+            "check the amount, or name further invoices with --invoice"
+        )
+    act.tell(f"Payment {payment.id}: {amount} {act.currency} from {payer.name} by {payment.method}.")
+    for number in dict.fromkeys(invoices):
+        owed = Money(owed_on(act.session, find_document(act.session, number), act.today), act.currency)
+        act.tell(f"Invoice {number}: {f'{owed} {act.currency} still owed' if owed else 'settled'}.")
+
+
+def _settle(act: OpenAct, payment: Payment, payer: Customer, number: str, left: int) -> int:
+    document = find_document(act.session, number)
+    if document.customer != payer.id:
+        other = got(act.session, Customer, document.customer)
+        raise Refusal(f"invoice {number} is {other.name}'s, not {payer.name}'s: check the number")
+    not_before(act.on, document.dated, "a payment", f"invoice {number} was issued")
+    part = min(left, owed_on(act.session, document, act.today))
+    if part:
+        act.add(Settles(payment=payment.id, document=document.id, minor=part))
+    return part

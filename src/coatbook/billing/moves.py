@@ -1,0 +1,107 @@
+"""What jobs cost and earned, move by move: the one source of both the journal and the reviews.
+
+A job is recognized on the day its final invoice is dated. Until then its costs are work in progress; later costs
+and strikes fall on their own day. Everything is derived from lines in the book, as of a day.
+"""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from sqlalchemy import ColumnElement, or_, select
+from sqlalchemy.orm import Session
+
+from coatbook.billing.tables import Document, DocumentLine
+from coatbook.jobs.tables import Entry, Service
+
+MATERIALS, LABOR, EXPENSES = "materials", "labor", "expenses"
+OWNER_LABOR, OVERHEAD = "owner_labor", "overhead"  # memo: never in the journal
+JOURNAL_COSTS = (MATERIALS, LABOR, EXPENSES)
+_COST_KINDS = {"use": MATERIALS, "expense": EXPENSES, "travel": EXPENSES}
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """One cost of a job (None: of the shop), in minor units; a strike counts back with a minus.
+
+    `quanta` are those of the hours worked, 0 for anything else.
+    """
+
+    entry: int
+    job: int | None
+    day: dt.date
+    kind: str
+    minor: int
+    text: str
+    quanta: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Revenue:
+    """One line of an issued document, in minor units."""
+
+    document: str
+    job: int
+    day: dt.date
+    service: str
+    minor: int
+
+
+def costs(session: Session, on: dt.date, job: int | None = None) -> list[Cost]:
+    """All costs that count by a day, of one job or of all; a line struck on its own day never counted."""
+    which: list[ColumnElement[bool]] = [Entry.on_day <= on, Entry.kind.in_(("hours", *_COST_KINDS))]
+    which.append(or_(Entry.struck_on.is_(None), Entry.struck_on > Entry.on_day))
+    if job is not None:
+        which.append(Entry.job == job)
+    found: list[Cost] = []
+    for entry in session.scalars(select(Entry).where(*which).order_by(Entry.on_day, Entry.id)):
+        found += _of_entry(entry, on)
+    return found
+
+
+def _of_entry(entry: Entry, on: dt.date) -> list[Cost]:
+    parts = [(_COST_KINDS[entry.kind], entry.minor or 0, 0)] if entry.kind != "hours" else _of_hours(entry)
+    days = [(entry.on_day, 1)]
+    if entry.struck_on is not None and entry.struck_on <= on:
+        days.append((entry.struck_on, -1))
+    text = entry.text or entry.kind
+    return [
+        Cost(entry.id, entry.job, day, kind, sign * minor, text, sign * quanta)
+        for day, sign in days
+        for kind, minor, quanta in parts
+    ]
+
+
+def _of_hours(entry: Entry) -> list[tuple[str, int, int]]:
+    kind = OWNER_LABOR if entry.worker_kind == "owner" else LABOR
+    return [(kind, entry.minor or 0, entry.quanta or 0), (OVERHEAD, entry.overhead or 0, 0)]
+
+
+def revenues(session: Session, on: dt.date, job: int | None = None) -> list[Revenue]:
+    """All revenue of documents dated by a day, line by line."""
+    rows = (
+        select(Document, DocumentLine.net, Service.code)
+        .join(DocumentLine, DocumentLine.document == Document.id)
+        .join(Service, Service.id == DocumentLine.service)
+        .where(Document.dated <= on)
+        .order_by(Document.id, DocumentLine.n)
+    )
+    if job is not None:
+        rows = rows.where(Document.job == job)
+    return [
+        Revenue(document.number, document.job, document.dated, code, net)
+        for document, net, code in session.execute(rows)
+    ]
+
+
+def recognized_days(session: Session, on: dt.date) -> dict[int, dt.date]:
+    """The day each recognized job was recognized on."""
+    rows = session.execute(select(Document.job, Document.dated).where(Document.kind == "invoice", Document.dated <= on))
+    return {row.job: row.dated for row in rows}
+
+
+def recognized_day(cost: Cost, recognized: dict[int, dt.date]) -> dt.date | None:
+    """The day a cost counts against profit: its own, or its job's recognition if that is later. None: not yet."""
+    if cost.job is None:
+        return cost.day
+    day = recognized.get(cost.job)
+    return None if day is None else max(day, cost.day)

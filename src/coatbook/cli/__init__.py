@@ -1,0 +1,111 @@
+"""The command line: one module per noun; each reads arguments, calls one desk or action function, and prints.
+
+Command modules import typer and the standard library only; the body imports what it needs, so that `--help` and a
+line of the diary stay quick.
+"""
+
+import os
+import sys
+from typing import Annotated
+
+import typer
+
+from coatbook.cli import (
+    aircraft,
+    book,
+    business,
+    customer,
+    export,
+    invoice,
+    job,
+    log,
+    material,
+    payment,
+    remind,
+    review,
+    service,
+    site,
+    tax,
+    upkeep,
+    worker,
+)
+from coatbook.cli.common import Settings, plain_app
+from coatbook.cli.init import init
+from coatbook.cli.strike import strike
+
+app = plain_app("The book of a surface-finish shop for aircraft: jobs, invoices, upkeep, profit.")
+
+_NOUNS = (
+    business, customer, site, worker, aircraft, service, material, job, log, invoice, payment, tax, upkeep, remind,
+    review, export, book,
+)  # fmt: skip
+
+for _noun in _NOUNS:
+    app.add_typer(_noun.app, name=_noun.NAME)
+app.command("init")(init)
+app.command("strike")(strike)
+
+
+@app.callback(invoke_without_command=True)
+def coatbook(
+    ctx: typer.Context,
+    where: Annotated[
+        str | None,
+        typer.Option(
+            "--book", envvar="COATBOOK_BOOK", help="The book: a file path, or a postgresql:// URL.", show_envvar=True
+        ),
+    ] = None,
+    actor: Annotated[
+        str | None, typer.Option("--actor", envvar="COATBOOK_ACTOR", help="Who writes (else the system's user name).")
+    ] = None,
+    no_plugins: Annotated[
+        bool, typer.Option("--no-plugins", help="Use only the calculators that came with coatbook.")
+    ] = False,
+    version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
+) -> None:
+    """The book of a surface-finish shop for aircraft: jobs, invoices, upkeep, profit.
+
+    Alone, it says what needs a person today.
+
+    \b
+    Example:
+      coatbook --book shop.db job list
+    """
+    ctx.obj = Settings(where, actor, no_plugins)
+    if version:
+        from coatbook import __version__
+
+        typer.echo(f"coatbook {__version__}")
+        raise typer.Exit
+    if ctx.invoked_subcommand is None:
+        from coatbook.cli.today import show_today
+
+        show_today(ctx)
+
+
+def run(arguments: list[str] | None = None) -> int:
+    """Run one command; its exit code. A refusal is one sentence on stderr, never a traceback."""
+    from coatbook.values.refusal import Refusal
+    from coatbook.values.text import shown
+
+    os.umask(0o077)  # what coatbook writes is the shop's own business
+    try:
+        app(arguments, prog_name="coatbook", standalone_mode=True)
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else 1
+    except Refusal as refusal:
+        typer.echo(f"coatbook: {shown(str(refusal))}", err=True)
+        return refusal.exit_code
+    except Exception as error:
+        from coatbook.cli.common import database_sentence
+
+        sentence = database_sentence(error)
+        if sentence is None:
+            raise
+        typer.echo(f"coatbook: {shown(sentence)}", err=True)
+        return 1
+    return 0
+
+
+def main() -> None:
+    sys.exit(run())

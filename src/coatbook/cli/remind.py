@@ -1,0 +1,141 @@
+"""`coatbook remind`: coating-maintenance reminders to owners."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coatbook.cli.common import (
+    AsJson,
+    AsOf,
+    DryRun,
+    Key,
+    On,
+    Writing,
+    Yes,
+    as_of,
+    ask,
+    opened,
+    plain_app,
+    say,
+    say_json,
+    settings,
+    tell,
+    write,
+)
+
+NAME = "remind"
+app = plain_app("Reminders of coating upkeep: look, send, list.")
+
+
+@app.command("preview")
+def preview(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
+    """Show what would go to whom and why, and what is held and why. Sends nothing.
+
+    \b
+    Example:
+      coatbook remind preview
+    """
+    from coatbook.desk.hosting import host_for
+    from coatbook.desk.reminding import preview as look
+    from coatbook.desk.telling_upkeep import notice_story, preview_rows
+
+    with opened(ctx) as book:
+        found = look(book, as_of(book, on), host_for(settings(ctx).no_plugins))
+    rows = preview_rows(found)
+    if json:
+        say_json(rows)
+    else:
+        say(notice_story(rows, "Nothing is to be told to anyone."))
+    _fail(found.failures)
+
+
+@app.command("send")
+def send(
+    ctx: typer.Context,
+    outbox: Annotated[Path | None, typer.Option("--outbox", help="Folder for messages (else beside the book).")] = None,
+    on: On = None,
+    yes: Yes = False,
+    dry_run: DryRun = False,
+) -> None:
+    """Write reminders as messages with their calendar files into the outbox folder, each once.
+
+    It shows what will go and asks first. Never twice by itself; a doubtful one is shown by `remind list`.
+
+    \b
+    Example:
+      coatbook remind send --outbox outbox --yes
+    """
+    import sys
+
+    from coatbook.desk import outbox as sending
+    from coatbook.desk.hosting import host_for
+    from coatbook.desk.reminding import letters
+    from coatbook.desk.reminding import preview as look
+    from coatbook.desk.telling_upkeep import notice_story, preview_rows
+    from coatbook.values import Refusal
+
+    with opened(ctx) as book:
+        found = look(book, as_of(book, on), host_for(settings(ctx).no_plugins))
+        if not yes or dry_run:
+            tell(notice_story(preview_rows(found), "Nothing new is to be told to anyone."))
+        if not yes and not dry_run:
+            if not sys.stdin.isatty():
+                raise Refusal("what is sent cannot be called back: give --yes to send, or --dry-run to look only")
+            typer.confirm("Send it?", abort=True, err=True)
+        if dry_run:
+            tell("Nothing was sent (--dry-run).")
+        else:
+            said = sending.send(
+                book, ask(ctx, Writing(on)), letters(book, found.planned), outbox or sending.beside(book)
+            )
+            say("\n".join(said) or "Nothing to send.")
+    _fail(found.failures)
+
+
+@app.command("list")
+def list_all(ctx: typer.Context, json: AsJson = False) -> None:
+    """List the notices decided so far and how their messages stand.
+
+    \b
+    Example:
+      coatbook remind list --json
+    """
+    from coatbook.desk.telling_upkeep import notice_rows, notice_story
+
+    with opened(ctx) as book:
+        rows = notice_rows(book)
+    if json:
+        say_json(rows)
+    else:
+        say(notice_story(rows, "No reminders yet. See `coatbook remind preview`."))
+
+
+@app.command("settle")
+def settle(
+    ctx: typer.Context,
+    message: Annotated[int, typer.Argument(help="The message's number.")],
+    sent: Annotated[bool, typer.Option("--sent/--not-sent", help="Whether it did go.")],
+    on: On = None,
+    key: Key = None,
+) -> None:
+    """Write what you found out about a message that is unsure: it went, or it did not and may go again.
+
+    \b
+    Example:
+      coatbook remind settle 3 --not-sent
+    """
+    from coatbook.upkeep import actions
+
+    with opened(ctx) as book:
+        write(ctx, book, Writing(on, key), actions.settle, message=message, sent=sent)
+
+
+def _fail(failures: tuple[str, ...]) -> None:
+    from coatbook.values import Refusal
+
+    if failures:
+        listed = "; ".join(failures)
+        raise Refusal(
+            f"the upkeep of {len(failures)} coatings could not be worked out, no owner hears of them: {listed}"
+        )

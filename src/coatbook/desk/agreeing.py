@@ -1,0 +1,130 @@
+"""Agreeing a job and beginning its abrasive steps, past the safety gate."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from coatbook.desk.gate import Looked, look
+from coatbook.desk.hosting import host_for
+from coatbook.desk.sheets import job_sheet
+from coatbook.jobs import actions, diary
+from coatbook.jobs.tables import Authority
+from coatbook.jobs.views import StepView, find_job, hours_on_step, steps_of
+from coatbook.store.acts import Ask, OpenAct, Told
+from coatbook.store.book import Book
+from coatbook.store.chain import GENESIS
+from coatbook.values import Quantity, Refusal
+
+R = TypeVar("R")
+TRIES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """Who passes the gate: name, certificate, the document it rests on, and why."""
+
+    name: str
+    certificate: str
+    document: str
+    why: str
+
+
+class _BookMoved(Exception):
+    """Someone wrote between the gate's look and the act: look again."""
+
+
+def _looked_then(book: Book, job: int, no_plugins: bool, ask: Ask, then: Callable[[OpenAct, Looked], R]) -> Told[R]:
+    """Look at the gate with no book open, then act on it in one transaction, if the book has not moved since."""
+    host = host_for(no_plugins)
+    for _ in range(TRIES):
+        with book.read() as session:
+            seen = book.head(session) or GENESIS
+            sheet = job_sheet(session, find_job(session, job), ask.on or book.today(), book.currency)
+        book.engine.dispose()  # the calculators' child inherits no open connection
+        looked = look(sheet, host)
+
+        def act_on_it(act: OpenAct, *, job: int, seen: str = seen, looked: Looked = looked) -> R:
+            if act.head_before != seen:
+                raise _BookMoved
+            return then(act, looked)
+
+        try:
+            return book.do(ask, act_on_it, job=job)
+        except _BookMoved:
+            continue
+    raise Refusal("others are writing in the book all the time: try again in a moment")
+
+
+def agree_job(
+    book: Book, ask: Ask, *, job: int, by: str, claim: Claim | None = None, no_plugins: bool = False
+) -> Told[None]:
+    """Write that the owner agreed to a job's plan. `claim` passes what the gate finds, written as an authority."""
+
+    def then(act: OpenAct, looked: Looked) -> None:
+        found = find_job(act.session, job)
+        authorized = _authority(claim)
+        actions.agree(
+            act,
+            job=job,
+            by=by,
+            findings=looked.findings,
+            results=looked.results(found.id),
+            authorized=authorized,
+        )
+
+    return _looked_then(book, job, no_plugins, ask, then)
+
+
+def authorize(
+    book: Book, ask: Ask, *, job: int, claim: Claim, surface: str | None = None, no_plugins: bool = False
+) -> Told[None]:
+    """Write who passes the gate as it stands now, for one surface or for all it finds."""
+
+    def then(act: OpenAct, looked: Looked) -> None:
+        found = find_job(act.session, job)
+        wanted = [one for one in looked.findings if surface is None or one.of == surface.strip().lower()]
+        if not wanted:
+            where = f" on {surface}" if surface else ""
+            raise Refusal(f"the gate finds nothing to pass on job {job}{where}: nothing was written")
+        actions.pass_gate(act, found, wanted, _authority(claim))
+
+    return _looked_then(book, job, no_plugins, ask, then)
+
+
+def log_hours(
+    book: Book,
+    ask: Ask,
+    no_plugins: bool,
+    *,
+    job: int,
+    worker: str,
+    hours: Quantity,
+    step: int | None = None,
+    note: str | None = None,
+) -> Told[int]:
+    """Write hours. Before the first hours of an abrasive step the gate is looked at again."""
+    with book.read() as session:
+        found = find_job(session, job)
+        beginning = _begun_by(steps_of(session, found.id), step, lambda one: hours_on_step(session, one.id).quanta)
+    if not beginning:
+        return book.do(ask, diary.log_hours, job=job, worker=worker, hours=hours, step=step, note=note)
+
+    def then(act: OpenAct, looked: Looked) -> int:
+        row = find_job(act.session, job)
+        standing = [one for one in looked.findings if set(one.steps) & beginning]
+        actions.pass_gate(act, row, standing, None)
+        return diary.log_hours(act, job=job, worker=worker, hours=hours, step=step, note=note)
+
+    return _looked_then(book, job, no_plugins, ask, then)
+
+
+def _begun_by(steps: tuple[StepView, ...], step: int | None, hours: Callable[[StepView], int]) -> set[str]:
+    """The abrasive steps these hours would begin; hours that name no step may begin any."""
+    meant = [one for one in steps if one.abrasive and (step is None or one.key == step)]
+    return {str(one.key) for one in meant if not hours(one)}
+
+
+def _authority(claim: Claim | None) -> Authority | None:
+    if claim is None:
+        return None
+    return actions.authority(name=claim.name, certificate=claim.certificate, document=claim.document, why=claim.why)

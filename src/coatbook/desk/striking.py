@@ -1,0 +1,35 @@
+"""Striking a line: what the rooms' own rules say first, then the store's."""
+
+from coatbook.billing.views import final_invoice
+from coatbook.jobs.tables import Job, JobEvent
+from coatbook.jobs.views import event_day
+from coatbook.store import strikes
+from coatbook.store.acts import OpenAct
+from coatbook.store.finding import got
+from coatbook.store.tables import WrittenOnce
+from coatbook.values import Refusal
+from coatbook.values.text import line
+
+_LATER = {"agreed": "arrived", "arrived": "handed over"}
+
+
+def strike(act: OpenAct, *, name: str, why: str) -> None:
+    """Strike a line by its name, or with "last" all lines of the latest act."""
+    reason = line(why, "reason")
+    for row in strikes.meant(act, name):
+        _refuse_what_stands_on(act, row)
+        strikes.strike_whole(act, row, reason)
+        act.tell(f"Struck {row.__tablename__} {row.id} of {row.on_day}: {reason}.")
+
+
+def _refuse_what_stands_on(act: OpenAct, row: WrittenOnce) -> None:
+    """An event stays while a later one, or the invoice, stands on it."""
+    if not isinstance(row, JobEvent):
+        return
+    job = got(act.session, Job, row.job)
+    number = final_invoice(act.session, job.id)
+    if number is not None:
+        raise Refusal(f"job {job.number} is invoiced as {number}: what led to the invoice stands")
+    later = _LATER.get(row.kind)
+    if later and event_day(act.session, job.id, later) is not None:
+        raise Refusal(f"job {job.number} is {later} already: strike that first")

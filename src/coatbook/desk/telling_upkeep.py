@@ -1,0 +1,148 @@
+"""Upkeep and reminders in words and as data with stable keys."""
+
+import datetime as dt
+from typing import Any
+
+from coatbook.aircraft.views import find_airframe, mark_of
+from coatbook.desk.hosting import host_for
+from coatbook.desk.reminding import Preview, Standing, standings
+from coatbook.store.book import Book
+from coatbook.upkeep.views import notices
+from coatbook.values.words import table
+
+ENDED, SHORTENED, IN_TERMS = "ended", "shortened", "in terms"
+
+
+def upkeep_data(book: Book, aircraft: str, on: dt.date, no_plugins: bool) -> dict[str, Any]:
+    """An aircraft's coatings with their upkeep on a day."""
+    with book.read() as session:
+        airframe = find_airframe(session, aircraft, on)
+        mark = mark_of(session, airframe.id, on) or airframe.code
+        number = airframe.id
+    return {
+        "mark": mark,
+        "coatings": [_coating(one) for one in standings(book, number, on, host_for(no_plugins))],
+    }
+
+
+def _coating(one: Standing) -> dict[str, Any]:
+    view = one.coating
+    state = ENDED if view.ended else {"go": IN_TERMS, "care": SHORTENED, "stop": ENDED}.get(one.level, "unknown")
+    return {
+        "surface": view.surface,
+        "product": view.product,
+        "applied": view.applied.isoformat(),
+        "state": state,
+        "reason": f"replaced on {view.ended}" if view.ended else one.failure or one.reason,
+        "upkeep": [
+            {
+                "item": due.item,
+                "n": due.n,
+                "opens": due.opens.isoformat(),
+                "due": due.due.isoformat(),
+                "closes": due.closes.isoformat(),
+                "done": next((day.isoformat() for item, day in view.done if item == due.item), None)
+                if due.state == "done"
+                else None,
+                "state": due.state,
+            }
+            for due in one.dues
+        ],
+    }
+
+
+def upkeep_story(data: dict[str, Any]) -> str:
+    coatings = data["coatings"]
+    if not coatings:
+        return f"{data['mark']} carries no coating with terms."
+    asking = [
+        one for coating in coatings for one in coating["upkeep"] if one["state"] in ("opening", "due", "in grace")
+    ]
+    soonest = min((one["closes"] for one in asking), default=None)
+    told = f"{data['mark']} carries {len(coatings)} coatings; "
+    told += f"{len(asking)} items want doing, the first by {soonest}." if asking else "nothing is due now."
+    rows = [
+        (coating["surface"], one["item"], one["opens"], one["due"], one["closes"], one["state"])
+        for coating in coatings
+        for one in coating["upkeep"]
+    ]
+    states = [
+        f"{coating['surface']}: {coating['product']} of {coating['applied']}, {coating['state']}"
+        for coating in coatings
+    ]
+    return "\n".join((told, "", *states, "", table(("surface", "item", "opens", "due", "closes", "state"), rows)))
+
+
+def preview_rows(found: Preview) -> list[dict[str, Any]]:
+    """The notices to come, with stable keys."""
+    return [
+        {
+            "id": None,
+            "customer": one.customer.code,
+            "mark": one.aircraft,
+            "kind": "upkeep",
+            "item": one.notice.item,
+            "surface": one.coating.surface,
+            "opens": one.notice.opens.isoformat(),
+            "due": one.notice.due.isoformat(),
+            "closes": one.notice.closes.isoformat(),
+            "state": "held" if one.held_because else "waiting",
+            "message_id": None,
+            "held_because": one.held_because,
+        }
+        for one in found.planned
+    ]
+
+
+def notice_rows(book: Book) -> list[dict[str, Any]]:
+    """The notices decided, one row each; `id` is the number of the message that gathers them."""
+    with book.read() as session:
+        return [
+            {
+                "id": one.id,
+                "customer": one.customer,
+                "mark": mark_of(session, one.airframe, book.today()),
+                "kind": one.kind,
+                "item": one.item,
+                "surface": one.surface,
+                "opens": one.opens.isoformat(),
+                "due": one.due.isoformat(),
+                "closes": one.closes.isoformat(),
+                "state": one.state,
+                "message_id": one.message_id,
+                "held_because": None,
+            }
+            for one in notices(session, book.clock.instant())
+        ]
+
+
+def notice_story(rows: list[dict[str, Any]], none: str) -> str:
+    if not rows:
+        return none
+    people = len({row["customer"] for row in rows})
+    told = [f"{len(rows)} notices to {people} owner{'s' if people > 1 else ''}.", ""]
+    told.append(
+        table(
+            ("message", "customer", "aircraft", "item", "surface", "closes", "state"),
+            [
+                (
+                    str(row["id"] or "-"),
+                    row["customer"],
+                    row["mark"] or "",
+                    row["item"],
+                    row["surface"],
+                    row["closes"],
+                    row["state"],
+                )
+                for row in rows
+            ],
+        )
+    )
+    held = sorted({f"{row['mark']}: {row['held_because']}" for row in rows if row["held_because"]})
+    if held:
+        told += ["", "Held", *(f"  {one}" for one in held)]
+    unsure = sorted({row["id"] for row in rows if row["state"] == "unsure"})
+    told += [
+        f"\nMessage {number} is unsure: did it go? Then `coatbook remind settle {number} --sent`." for number in unsure
+    ]
+    return "\n".join(told)

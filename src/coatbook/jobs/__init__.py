@@ -1,0 +1,1 @@
+"""Jobs: who asked for what on which aircraft, the plan, consent to start, and the diary."""

@@ -1,0 +1,271 @@
+"""What writes services, jobs, who is party to them, their plan and the events that move them on."""
+
+from collections.abc import Sequence
+
+from sqlalchemy import func, select
+
+from coatbook.aircraft.actions import find_surface
+from coatbook.aircraft.tables import Airframe
+from coatbook.aircraft.views import find_airframe, mark_of, owner_id
+from coatbook.jobs.gates import Finding, authority_for
+from coatbook.jobs.tables import (
+    ROLES,
+    Authority,
+    CalculatorResult,
+    Job,
+    JobEvent,
+    Party,
+    Service,
+    Step,
+    StepMaterial,
+)
+from coatbook.jobs.views import event_day, find_job, find_step, masks_left_on, next_step_key, steps_of
+from coatbook.people.tables import Customer, Site
+from coatbook.stock.tables import Material
+from coatbook.store.acts import OpenAct
+from coatbook.store.finding import by_code, got, refuse_taken
+from coatbook.store.strikes import strike_whole
+from coatbook.values import Misuse, Quantity, Refusal, frozen, text
+from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension, whole
+
+TAX_KINDS = ("labor", "material", "travel", "rebilled expense", "other")
+
+
+def add_service(act: OpenAct, *, code: str, name: str, abrasive: bool, tax_kind: str = "labor") -> None:
+    """Write something the shop does and sells. An abrasive one stands behind the film gate."""
+    kept = text.code(code, "service code")
+    refuse_taken(act.session, Service, "service", code=kept)
+    kind = text.one_of(tax_kind, TAX_KINDS, "kind of charge")
+    service = act.add(Service(code=kept, name=text.line(name, "name"), abrasive=abrasive, tax_kind=kind))
+    how = "takes film off" if abrasive else "takes no film off"
+    act.tell(f"Service {kept}: {service.name}; it {how}, and is taxed as {kind}.")
+
+
+def open_job(
+    act: OpenAct,
+    *,
+    aircraft: str,
+    site: str,
+    asked_for: str,
+    payer: str | None = None,
+    rework_of: int | None = None,
+    cause: str | None = None,
+    number: int | None = None,
+) -> int:
+    """Open a job. The aircraft's owner asks, pays and hears reminders unless another customer is named to pay."""
+    airframe = find_airframe(act.session, aircraft, act.on, act.today)
+    owner = owner_id(act.session, airframe.id, act.on, act.today)
+    if owner is None:
+        raise Refusal(
+            f"who owns {airframe.code} on {act.on} is not known: write it with "
+            f"`coatbook aircraft owner {airframe.code} CUSTOMER`"
+        )
+    pays = by_code(act.session, Customer, payer, "customer").id if payer else owner
+    taken = number or (act.session.scalar(select(func.max(Job.number))) or 0) + 1
+    refuse_taken(act.session, Job, "job", number=whole(taken, 1, 10**9, "job number"))
+    earlier = find_job(act.session, rework_of) if rework_of is not None else None
+    if (earlier is None) != (cause is None):
+        raise Misuse("a rework names the job it mends and the cause: give --rework-of and --cause together")
+    job = act.add(
+        Job(
+            number=taken,
+            airframe=airframe.id,
+            site=by_code(act.session, Site, site, "site").id,
+            asked_for=text.line(asked_for, "work asked for"),
+            opened=act.on,
+            rework_of=earlier.id if earlier else None,
+            cause=text.line(cause, "cause") if cause else None,
+        )
+    )
+    for role, customer in (("owner", owner), ("asks", owner), ("pays", pays), ("hears", owner)):
+        act.add(Party(job=job.id, customer=customer, role=role))
+    called = mark_of(act.session, airframe.id, act.on, act.today) or airframe.code
+    act.tell(f"Job {job.number} opened for {called}: {job.asked_for}.")
+    return job.number
+
+
+def set_party(act: OpenAct, *, job: int, role: str, customer: str) -> None:
+    """Write who has a role in a job; whoever had it is struck out."""
+    found, kept = find_job(act.session, job), text.one_of(role, ROLES, "role")
+    new = by_code(act.session, Customer, customer, "customer")
+    for party in act.session.scalars(select(Party).filter_by(job=found.id, role=kept, struck_on=None)):
+        act.strike(party, f"{new.code} now {kept}")
+    act.add(Party(job=found.id, customer=new.id, role=kept))
+    act.tell(f"Job {found.number}: {new.name} ({kept}).")
+
+
+def plan_step(
+    act: OpenAct,
+    *,
+    job: int,
+    service: str,
+    surface: str | None = None,
+    passes: int = 1,
+    removal: Quantity | None = None,
+    hours: Quantity | None = None,
+    materials: Sequence[str] = (),
+    instead_of: int | None = None,
+) -> int:
+    """Plan one step: a service on a surface, with passes, film removed by each, hours and materials.
+
+    `instead_of` is a step to strike first: steps are never changed, but struck and written anew.
+    """
+    found = find_job(act.session, job)
+    _refuse_over(act, found)
+    if instead_of is not None:
+        strike_whole(act, find_step(act.session, found, instead_of), "planned anew")
+        act.tell(f"Job {found.number}: step {instead_of} is struck out.")
+    kind = by_code(act.session, Service, service, "service")
+    if kind.abrasive and (surface is None or removal is None):
+        raise Misuse(
+            f"{kind.name} takes film off: name the --surface and what one pass takes with --removal, such as '1.5 µm'"
+        )
+    airframe = got(act.session, Airframe, found.airframe)
+    part = find_surface(act, airframe, surface) if surface else None
+    if removal is not None:
+        not_negative(of_dimension(removal, "length", "removal"), "removal")
+    if hours is not None:
+        more_than_nothing(of_dimension(hours, "time", "planned hours"), "planned hours")
+    step = act.add(
+        Step(
+            job=found.id,
+            key=next_step_key(act.session, found.id),
+            service=kind.id,
+            surface=part.id if part else None,
+            passes=whole(passes, 1, 20, "number of passes"),
+            removal=removal.quanta if removal else None,
+            removal_unit=removal.unit if removal else None,
+            hours=hours.told("h").quanta if hours else None,
+        )
+    )
+    for code in materials:
+        material = by_code(act.session, Material, code, "material")
+        act.add(StepMaterial(step=step.id, material=material.id))
+    where = f" on {part.name}" if part else ""
+    act.tell(f"Job {found.number}, step {step.key}: {kind.name}{where}.")
+    return step.key
+
+
+def _refuse_over(act: OpenAct, job: Job) -> None:
+    over = event_day(act.session, job.id, "handed over")
+    if over is not None:
+        raise Refusal(
+            f"job {job.number} was handed over on {over}: open a rework with "
+            f"`coatbook job open … --rework-of {job.number} --cause …`"
+        )
+
+
+def _once(act: OpenAct, job: Job, kind: str) -> None:
+    day = event_day(act.session, job.id, kind)
+    if day is not None:
+        raise Refusal(f"job {job.number} is {kind} since {day}: nothing to write")
+
+
+def _after(act: OpenAct, job: Job, kind: str, before: str, verb: str) -> None:
+    """Refuse an event whose forerunner is missing or later."""
+    day = event_day(act.session, job.id, before)
+    if day is None:
+        raise Refusal(f"job {job.number} is not {before} yet: `coatbook job {verb} {job.number}` comes first")
+    not_before(act.on, day, kind, before)
+
+
+def agree(
+    act: OpenAct,
+    *,
+    job: int,
+    by: str,
+    findings: Sequence[Finding],
+    results: Sequence[CalculatorResult],
+    authorized: Authority | None = None,
+) -> None:
+    """Write that the owner agreed to the plan, past the safety gate.
+
+    `findings` is what the gate stopped at; each needs an authority, given here or written before.
+    """
+    found = find_job(act.session, job)
+    _refuse_over(act, found)
+    _once(act, found, "agreed")
+    not_before(act.on, found.opened, "the agreement", "the job was opened")
+    if not steps_of(act.session, found.id):
+        raise Refusal(f"job {job} has no plan to agree to: add steps with `coatbook job plan {job} SERVICE …`")
+    for result in results:
+        act.add(result)
+    pass_gate(act, found, findings, authorized)
+    act.add(JobEvent(job=found.id, kind="agreed", who=text.line(by, "name of who agreed")))
+    act.tell(f"Job {found.number} is agreed with {by}.")
+
+
+def pass_gate(act: OpenAct, job: Job, findings: Sequence[Finding], authorized: Authority | None) -> None:
+    """Refuse while a finding has no authority; with one given, write it for each finding and say so."""
+    standing = [finding for finding in findings if authority_for(act.session, job.id, finding) is None]
+    if standing and authorized is None:
+        listed = "; ".join(f"{finding.of}: {finding.reason}" for finding in standing)
+        raise Refusal(
+            f"the safety gate stops job {job.number} ({listed}). Change the plan, take readings, or let someone who "
+            "may decide it pass the gate: --on-authority NAME --certificate … --document … --why …"
+        )
+    for finding in standing:
+        assert authorized is not None
+        act.add(
+            Authority(
+                job=job.id,
+                gate=finding.gate,
+                of=finding.of,
+                name=authorized.name,
+                certificate=authorized.certificate,
+                document=authorized.document,
+                why=authorized.why,
+                seen=finding.seen,
+            )
+        )
+        act.tell(f"Gate passed on authority of {authorized.name} for {finding.of}: {finding.reason}.")
+
+
+def authority(*, name: str, certificate: str, document: str, why: str) -> Authority:
+    """The authority a person claims, checked but not yet written."""
+    return Authority(
+        job=0,
+        gate="",
+        of="",
+        name=text.line(name, "name of who decides"),
+        certificate=text.line(certificate, "certificate"),
+        document=text.line(document, "document"),
+        why=text.note(why, "reason"),
+        seen="",
+    )
+
+
+def arrive(act: OpenAct, *, job: int, by: str) -> None:
+    """Write that the aircraft is on the floor."""
+    found = find_job(act.session, job)
+    _once(act, found, "arrived")
+    _after(act, found, "the arrival", "agreed", "agree")
+    act.add(JobEvent(job=found.id, kind="arrived", who=text.line(by, "name of who received it")))
+    act.tell(f"Job {found.number} is on the floor since {act.on}.")
+
+
+def hand_over(act: OpenAct, *, job: int, to: str) -> None:
+    """Write that the aircraft went back, with every mask that went on taken off again."""
+    found = find_job(act.session, job)
+    _once(act, found, "handed over")
+    _after(act, found, "the handover", "arrived", "arrive")
+    left = masks_left_on(act.session, found.id)
+    if left:
+        listed = ", ".join(f"{item}: {count} on more than off" for item, count in left)
+        raise Refusal(
+            f"masks are not all accounted for ({listed}): look at the aircraft again, then write "
+            f"`coatbook log mask {job} off ITEM COUNT`"
+        )
+    act.add(JobEvent(job=found.id, kind="handed over", who=text.line(to, "name of who took it over")))
+    act.tell(f"Job {found.number} is handed over to {to}. Next: `coatbook invoice issue {job}`.")
+
+
+def keep_result(calculator: str, version: str, job: int, inputs: object, result: object) -> CalculatorResult:
+    """A calculator's answer as the book keeps it."""
+    return CalculatorResult(
+        job=job,
+        calculator=calculator,
+        version=version,
+        inputs=frozen.dump(inputs),
+        result=frozen.dump(result),
+    )

@@ -1,0 +1,130 @@
+"""What a reminder says, once for plain text, HTML and calendar: the sentence, the items, what to do, how to stop it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from coatbook.paper import words
+from coatbook.paper.reminder import ReminderItem, ReminderRecord
+from coatbook.people.views import Shop
+from coatbook.values.text import shown
+
+STOP_WORDS = "No more reminders"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One upkeep item told: a title and labelled facts."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A reminder as text, in reading order. Unbreakable blanks hold its dates together."""
+
+    subject: str
+    opening: str
+    parts: tuple[Part, ...]
+    closing: tuple[str, ...]
+    sender: tuple[str, ...]
+    opt_out: str
+
+
+def one_line(text: str) -> str:
+    """`text` without control characters and line breaks, fit for a header or a calendar's line."""
+    return " ".join(shown(text).split())
+
+
+def letter(record: ReminderRecord) -> Letter:
+    """All a reminder says."""
+    shop = record.shop
+    return Letter(
+        subject=_subject(record),
+        opening=_opening(record),
+        parts=tuple(_part(item, shop.locale) for item in record.items),
+        closing=(_what_to_do(record), anyone_may(record.items), _attached(record)),
+        sender=tuple(one_line(text) for text in (shop.name, *shop.address, shop.phone, shop.email) if text),
+        opt_out="You get this message because we keep the upkeep dates of this coating for you. If you want no more of "
+        f'these, reply with the words "{STOP_WORDS}".',
+    )
+
+
+def _day(item: ReminderItem, locale: str) -> str:
+    return words.long_date(item.due, locale)
+
+
+def _different(texts: Iterable[str]) -> list[str]:
+    """Texts without repeats, in order."""
+    return list(dict.fromkeys(one_line(text) for text in texts))
+
+
+def _due(record: ReminderRecord) -> tuple[list[str], str]:
+    """The upkeep items by name, soonest first, and the day the first is due."""
+    items = sorted(record.items, key=lambda item: item.due)
+    names = _different(words.within_sentence(item.item) for item in items)
+    return names, _day(items[0], record.shop.locale)
+
+
+def _subject(record: ReminderRecord) -> str:
+    names, day = _due(record)
+    return f"{one_line(record.aircraft)}: {words.listed(names)} due by {day}"
+
+
+def _opening(record: ReminderRecord) -> str:
+    """The sentence that says it all: what is due on which aircraft, by when."""
+    names, day = _due(record)
+    aircraft = words.listed(_different(item.aircraft for item in record.items))
+    coating = "coating" if len(record.items) == 1 else "coatings"
+    verb, its = ("is", "its") if len(record.items) == 1 else ("are", "their")
+    first = "" if len({item.due for item in record.items}) == 1 else "the first "
+    sentence = f"The {coating} on {aircraft} {verb} due for {its} {words.listed(names)}{', ' if first else ' '}"
+    return words.kept_together(f"{sentence}{first}by {day}.", day)
+
+
+def _part(item: ReminderItem, locale: str) -> Part:
+    facts = (
+        ("On", f"{item.aircraft}, {item.surfaces}" if item.surfaces else item.aircraft),
+        ("Coating", item.product),
+        ("Can be done", window(item, locale)),
+        ("Due by", _day(item, locale)),
+        ("If missed", words.whole_sentence(item.consequence)),
+    )
+    title = one_line(item.item)
+    return Part(title[:1].upper() + title[1:], tuple((label, one_line(text)) for label, text in facts if text))
+
+
+def window(item: ReminderItem, locale: str) -> str:
+    """From when until when the upkeep counts, and how much of that is grace."""
+    opens, closes = words.long_date(item.opens, locale), words.long_date(item.closes, locale)
+    days = f"{item.grace_days} {'day' if item.grace_days == 1 else 'days'} of grace"
+    return f"from {opens} until {closes}" + (f", with {days}" if item.grace_days else "")
+
+
+def missed(item: ReminderItem, locale: str) -> str:
+    """What happens if it is not done, as a sentence."""
+    after = f"If it is not done by {words.long_date(item.closes, locale)}, "
+    return words.whole_sentence(after + words.within_sentence(item.consequence))
+
+
+def anyone_may(items: tuple[ReminderItem, ...]) -> str:
+    """That the terms never ask for this shop."""
+    what = "this upkeep" if len(items) == 1 else "any of it"
+    return f"Anyone may do {what}: you, your mechanic or another shop. The terms never ask that it be ours."
+
+
+def reach(shop: Shop) -> str:
+    """How to answer: by mail, and by telephone where there is one."""
+    return f"reply to this message or call {one_line(shop.phone)}" if shop.phone else "reply to this message"
+
+
+def _what_to_do(record: ReminderRecord) -> str:
+    return (
+        f"To book it with us, {reach(record.shop)}. Done already, or done elsewhere? Tell us the day and who did it, "
+        "and we will note it."
+    )
+
+
+def _attached(record: ReminderRecord) -> str:
+    days = "day" if len({item.due for item in record.items}) == 1 else "days"
+    return f"The calendar file with this message puts the due {days} in your calendar."

@@ -1,0 +1,1 @@
+"""The business itself, customers, sites, workers and what an hour costs."""

@@ -1,0 +1,1 @@
+"""What each job and month earned, derived from the same moves as the journal."""

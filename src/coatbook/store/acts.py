@@ -1,0 +1,206 @@
+"""One action, one transaction, one act: the only way anything is written into the book."""
+
+import datetime as dt
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Concatenate, Generic, ParamSpec, TypeVar
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from coatbook.store import chain, closings
+from coatbook.store.tables import Act, Base, Edited, Issued, Revision, WrittenOnce
+from coatbook.values import Refusal, frozen
+
+if TYPE_CHECKING:
+    from coatbook.store.book import Book
+
+P = ParamSpec("P")
+R = TypeVar("R")
+AnyRow = TypeVar("AnyRow", bound=Base)
+
+
+class Repeat(Refusal):
+    """The same command with the same values on the same day stands already; the user may mean it again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """Who asks for an action, by which command, for which day, and how sure they are.
+
+    `on` is the business day (None: today). `key` makes a retry safe: a second use prints the first result.
+    `again` means a repeat on purpose. `dry_run` does everything and then nothing.
+    """
+
+    command: str
+    actor: str
+    on: dt.date | None = None
+    key: str | None = None
+    again: bool = False
+    dry_run: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Told(Generic[R]):
+    """What an action answered: the sentences for the user, the action's own result (None when `repeated`)."""
+
+    text: str
+    result: R | None
+    repeated: bool = False
+
+
+@dataclass
+class OpenAct:
+    """An action under way: everything it writes goes through here, is hashed, and stands or falls together."""
+
+    session: Session
+    book: "Book"
+    ask: Ask
+    id: int
+    on: dt.date
+    today: dt.date
+    closed_through: dt.date | None
+    head_before: str
+    sentences: list[str] = field(default_factory=list)
+    hashes: list[chain.RowHash] = field(default_factory=list)
+
+    @property
+    def currency(self) -> str:
+        return self.book.currency
+
+    def tell(self, sentence: str) -> None:
+        """Say to the user what was done; the sentences are kept with the act."""
+        self.sentences.append(sentence)
+
+    def check_not_closed(self, day: dt.date, what: str) -> None:
+        """Refuse a day inside a closed month."""
+        closings.check_open(day, self.closed_through, what)
+
+    def check_open(self, day: dt.date, what: str) -> None:
+        """Refuse a day inside a closed month or after today."""
+        self.check_not_closed(day, what)
+        if day > self.today:
+            raise Refusal(f"{what} is dated {day}, which is after today ({self.today}): write it on its day")
+
+    def add(self, row: AnyRow) -> AnyRow:
+        """Write a new row; it has its id when this returns."""
+        if isinstance(row, WrittenOnce):
+            row.on_day = row.on_day or self.on
+            self.check_open(row.on_day, "the line")
+        if isinstance(row, WrittenOnce | Issued):
+            row.act = self.id
+        self.session.add(row)
+        self.session.flush()
+        if isinstance(row, Edited):
+            self._keep_revision(row, 1)
+        else:
+            self._hash(row)
+        return row
+
+    def edit(self, row: Edited, **changes: Any) -> None:
+        """Change an edited row in place and keep the revision."""
+        for name, value in changes.items():
+            setattr(row, name, value)
+        self.session.flush()
+        latest = select(func.max(Revision.n)).filter_by(of_table=row.__tablename__, of_id=row.id)
+        self._keep_revision(row, (self.session.scalar(latest) or 0) + 1)
+
+    def strike(self, row: WrittenOnce, why: str, on: dt.date | None = None) -> None:
+        """Strike one row. `on` is by default its own day while its month is open, else the first open day."""
+        day = on or closings.strike_day(row.on_day, self.closed_through)
+        row.struck_on, row.struck_why, row.struck_act = day, why, self.id
+        self.session.flush()
+        table = row.__tablename__
+        self.hashes.append((table, row.id, chain.strike_hash(table, row.id, day, why)))
+
+    def _keep_revision(self, row: Edited, n: int) -> None:
+        text = frozen.dump(chain.content(row))
+        revision = Revision(of_table=row.__tablename__, of_id=row.id, n=n, content=text)
+        revision.act = self.id
+        self.session.add(revision)
+        self.session.flush()
+        self._hash(revision)
+
+    def _hash(self, row: Base) -> None:
+        self.hashes.append((row.__tablename__, row.id, chain.row_hash(row.__tablename__, row)))
+
+
+def _asked(values: Any) -> str:
+    """What a command was given, as canonical JSON; bytes by their hash."""
+
+    def small(value: Any) -> Any:
+        if isinstance(value, bytes):
+            return hashlib.sha256(value).hexdigest()
+        return value
+
+    return frozen.dump({name: small(value) for name, value in values.items() if value is not None})
+
+
+def perform(
+    book: "Book",
+    ask: Ask,
+    action: Callable[Concatenate[OpenAct, P], R],
+    *args: P.args,
+    **kwargs: P.kwargs,
+) -> Told[R]:
+    """Run `action` as one act in one transaction; see `Book.do`."""
+    today = book.today()
+    on = ask.on or today
+    if on > today:
+        raise Refusal(f"{on} is after today ({today}): write the line on its day, or give an earlier --on")
+    with Session(book.engine) as session:
+        book.lock(session)
+        if ask.key is not None and (earlier := session.scalars(select(Act).filter_by(key=ask.key)).first()):
+            return _first_result(earlier, ask)
+        last = session.scalars(select(Act).order_by(Act.id.desc()).limit(1)).first()
+        before = last.head if last else chain.GENESIS
+        asked = _asked({str(place): value for place, value in enumerate(args)} | kwargs)
+        if not ask.again:
+            _refuse_repeat(session, ask, on, asked)
+        number, through = (last.id if last else 0) + 1, closings.closed_through(session)
+        act = OpenAct(session, book, ask, number, on, today, through, before)
+        result = action(act, *args, **kwargs)
+        told = "\n".join(act.sentences)
+        if ask.dry_run:
+            session.rollback()
+            return Told(told, result)
+        session.add(_link(act, asked, told))
+        session.commit()
+        return Told(told, result)
+
+
+def _link(act: OpenAct, asked: str, told: str) -> Act:
+    row = Act(
+        id=act.id,
+        actor=act.ask.actor,
+        command=act.ask.command,
+        asked=asked,
+        on_day=act.on,
+        instant=act.book.clock.instant(),
+        key=act.ask.key,
+        told=told,
+        rows=chain.rows_mark(act.hashes),
+        head="",
+    )
+    row.head = chain.act_head(row, act.head_before)
+    return row
+
+
+def _first_result(earlier: Act, ask: Ask) -> Told[Any]:
+    if earlier.command != ask.command:
+        raise Refusal(f"the key {ask.key!r} was used by `{earlier.command}` already: take another key")
+    return Told(earlier.told, None, repeated=True)
+
+
+def _refuse_repeat(session: Session, ask: Ask, on: dt.date, asked: str) -> None:
+    same = select(Act).filter_by(command=ask.command, on_day=on, asked=asked).order_by(Act.id.desc())
+    for act in session.scalars(same):
+        for mapper in WrittenOnce.registry.mappers:
+            if issubclass(mapper.class_, WrittenOnce):
+                standing = select(mapper.class_.id).filter_by(act=act.id, struck_on=None).limit(1)
+                if session.scalar(standing) is not None:
+                    raise Repeat(
+                        f"`{ask.command}` with the same values on {on} stands already (act {act.id}): "
+                        "give --again if you mean a second one"
+                    )

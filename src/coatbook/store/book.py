@@ -1,0 +1,87 @@
+"""The opened book: reads by `read()`, writes by `do()`, and nothing else."""
+
+import datetime as dt
+import uuid
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Concatenate, ParamSpec, TypeVar
+
+from sqlalchemy import Engine, select
+from sqlalchemy.orm import Session
+
+from coatbook.store import acts
+from coatbook.store.acts import Ask, OpenAct, Told
+from coatbook.store.clock import Clock, zone_named
+from coatbook.store.engine import READ_ONLY
+from coatbook.store.tables import Act, BookRow
+from coatbook.values.currency import digits
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+@dataclass(frozen=True)
+class Book:
+    """One shop's book, opened. `where` is its path or URL."""
+
+    where: str
+    engine: Engine
+    clock: Clock
+    currency: str
+    zone: str
+    uuid: str
+
+    def today(self) -> dt.date:
+        return self.clock.today(self.zone)
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """A session that only reads and sees one moment of the book."""
+        with (
+            self.engine.connect().execution_options(**READ_ONLY) as connection,
+            Session(connection) as session,
+        ):
+            yield session
+
+    def do(self, ask: Ask, action: Callable[Concatenate[OpenAct, P], R], *args: P.args, **kwargs: P.kwargs) -> Told[R]:
+        """Run one action as one act in one transaction.
+
+        Raises:
+            Refusal: from the action, or because of the day, the key or a repeat; nothing was written then.
+        """
+        return acts.perform(self, ask, action, *args, **kwargs)
+
+    def lock(self, session: Session) -> None:
+        """Make this writer the only one until it commits (SQLite's BEGIN IMMEDIATE has done so already).
+
+        Taking the book's row first, always, is the whole lock order: stock, numbers and closings are read and
+        then written under it.
+        """
+        session.execute(select(BookRow.id).with_for_update())
+
+    def head(self, session: Session) -> str | None:
+        """The head of the chain, None in an empty book."""
+        return session.scalar(select(Act.head).order_by(Act.id.desc()).limit(1))
+
+    def close(self) -> None:
+        self.engine.dispose()
+
+
+def opened(where: str, engine: Engine, clock: Clock) -> Book:
+    """The book behind an engine whose revision is known to be current."""
+    with engine.connect().execution_options(**READ_ONLY) as connection, Session(connection) as session:
+        row = session.scalars(select(BookRow)).one()
+        return Book(where, engine, clock, row.currency, row.zone, row.uuid)
+
+
+def begin(act: OpenAct, currency: str, zone: str) -> None:
+    """The first act of a book: its own row."""
+    digits(currency)
+    zone_named(zone)
+    act.add(BookRow(uuid=str(uuid.uuid4()), currency=currency, zone=zone))
+
+
+def unborn(where: str, engine: Engine, clock: Clock, currency: str, zone: str) -> Book:
+    """A book whose tables stand but whose first act is yet to come."""
+    return Book(where, engine, clock, currency, zone, "")

@@ -1,0 +1,105 @@
+"""How the book's database is reached: SQLite by default, PostgreSQL through psycopg for a shop with several desks."""
+
+import os
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError
+
+from coatbook.values import Misuse, Refusal
+
+APPLICATION_ID = 0x436F6174  # "Coat"
+READ_ONLY = {"coatbook_read_only": True}
+
+# Rollback journal, not WAL: SQLite up to 3.51.2 can corrupt a WAL book when two connections write and checkpoint
+# at one instant, and a book in this mode is one file between commands. EXTRA makes a commit survive power loss.
+_PRAGMAS = (
+    "journal_mode = TRUNCATE",
+    "synchronous = EXTRA",
+    "foreign_keys = ON",
+    "recursive_triggers = ON",
+    "trusted_schema = OFF",
+    "cell_size_check = ON",
+)
+
+
+def is_url(where: str) -> bool:
+    return "://" in where
+
+
+def hidden(where: str) -> str:
+    """The book's place without a password, fit for a message."""
+    return make_url(where).render_as_string(hide_password=True) if is_url(where) else where
+
+
+def engine_for(where: str) -> Engine:
+    """An engine on the book at `where`: a file path, or a postgresql:// URL.
+
+    Raises:
+        Misuse: an unreadable URL or another kind of database.
+    """
+    if not is_url(where):
+        return _sqlite_engine(Path(where))
+    try:
+        url = make_url(where)
+    except ArgumentError:
+        raise Misuse("the book's database URL cannot be read: write postgresql://USER@HOST/NAME") from None
+    if url.get_backend_name() != "postgresql":
+        raise Misuse(f"{url.get_backend_name()} is not a store coatbook knows: give a file path or postgresql://…")
+    engine = create_engine(url.set(drivername="postgresql+psycopg"))
+    event.listen(engine, "begin", _begin_postgresql)
+    return engine
+
+
+def _sqlite_engine(path: Path) -> Engine:
+    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": 30})
+    event.listen(engine, "connect", _prepare_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _prepare_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
+    connection.isolation_level = None  # we say BEGIN ourselves: the driver's own would come too late
+    for pragma in _PRAGMAS:
+        connection.execute(f"PRAGMA {pragma}").close()
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    reading = connection.get_execution_options().get("coatbook_read_only")
+    connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def _begin_postgresql(connection: Connection) -> None:
+    if connection.get_execution_options().get("coatbook_read_only"):
+        connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+
+
+def new_file(path: Path) -> None:
+    """Make an empty book file that only its owner can read; refuse to touch one that is there."""
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handle = os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
+        os.close(handle)
+    except FileExistsError:
+        raise Refusal(f"there is a file at {path} already: name another, or open it with --book {path}") from None
+    except OSError as problem:
+        raise Refusal(f"cannot make a book at {path}: {problem.strerror}; name a folder you may write to") from None
+
+
+def identify(path: Path) -> None:
+    """Refuse a file that is no book: missing, not SQLite, or another program's.
+
+    Raises:
+        Refusal: with what it is and what to do.
+    """
+    if not path.exists():
+        raise Refusal(f"there is no book at {path}: make one with `coatbook init`, or name yours with --book")
+    try:
+        with path.open("rb") as file:
+            header = file.read(100)
+    except OSError as problem:
+        raise Refusal(f"cannot read the book at {path}: {problem.strerror}") from None
+    if header[:16] != b"SQLite format 3\0" or int.from_bytes(header[68:72], "big") != APPLICATION_ID:
+        raise Refusal(f"{path} is not a coatbook book: name yours with --book, or make one with `coatbook init`")

@@ -1,0 +1,168 @@
+"""Guards: triggers by which the database itself refuses what the laws forbid.
+
+They are derived from the database's own catalog, so a table or column added by a migration is guarded as soon as
+`install` runs again. They stop mistakes, not malice: whoever may drop a trigger can; `missing` then names it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, inspect, text
+
+from coatbook.store.tables import STRUCK, Law
+
+UNGUARDED = {"alembic_version"}
+_WHY: dict[Law, str] = {
+    "written once": "is written once: strike it with `coatbook strike`",
+    "issued": "stands for good: it is never changed",
+    "edited": "is edited by coatbook commands only, and never deleted",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """One trigger: its name, the table it guards and the statement that makes it."""
+
+    name: str
+    table: str
+    sql: str
+
+
+def install(connection: Connection) -> None:
+    """Drop whatever guards there are and make all that the catalog calls for."""
+    if connection.dialect.name == "postgresql":
+        for statement in _POSTGRESQL_FUNCTIONS.values():
+            connection.exec_driver_sql(statement)
+    for guard in expected(connection):
+        on_table = f' ON "{guard.table}"' if connection.dialect.name == "postgresql" else ""
+        connection.exec_driver_sql(f'DROP TRIGGER IF EXISTS "{guard.name}"{on_table}')
+        connection.exec_driver_sql(guard.sql)
+
+
+def missing(connection: Connection) -> list[Guard]:
+    """The guards the catalog calls for that are gone, switched off or altered."""
+    present = _present_sqlite(connection) if connection.dialect.name == "sqlite" else _present_postgresql(connection)
+    return [guard for guard in expected(connection) if present.get(guard.name) != guard.sql]
+
+
+def expected(connection: Connection) -> Iterator[Guard]:
+    """The guards every table in the catalog must have."""
+    make = _sqlite_guards if connection.dialect.name == "sqlite" else _postgresql_guards
+    catalog = inspect(connection)
+    for table in sorted(set(catalog.get_table_names()) - UNGUARDED):
+        columns = [column["name"] for column in catalog.get_columns(table)]
+        uniques = [unique["column_names"] for unique in catalog.get_unique_constraints(table)]
+        uniques += [index["column_names"] for index in catalog.get_indexes(table) if index["unique"]]
+        unique_names = [[str(name) for name in names if name] for names in uniques]
+        yield from make(table, law_by_columns(table, columns), columns, unique_names)
+
+
+def law_by_columns(table: str, columns: list[str]) -> Law:
+    """The law a table obeys, read off the catalog's columns."""
+    if "struck_act" in columns:
+        return "written once"
+    return "issued" if table == "act" or "act" in columns else "edited"
+
+
+def _sqlite_guards(table: str, law: Law, columns: list[str], uniques: list[list[str]]) -> Iterator[Guard]:
+    refuse = f"SELECT RAISE(ABORT, 'coatbook: a line of {table} {_WHY[law].replace(chr(39), chr(39) * 2)}')"
+
+    def guard(event: str, when: str, body: str) -> Guard:
+        name = f"guard_{table}_{event}"
+        before = f'CREATE TRIGGER "{name}" BEFORE {event.upper()} ON "{table}"'
+        return Guard(name, table, f"{before}{f' WHEN {when}' if when else ''} BEGIN {body}; END")
+
+    # REPLACE deletes the rows it collides with and fires no delete trigger, so a collision itself is refused.
+    same = [" AND ".join(f'"{name}" = NEW."{name}"' for name in names) for names in [["id"], *uniques]]
+    collision = f'EXISTS (SELECT 1 FROM "{table}" WHERE {" OR ".join(f"({one})" for one in same)})'
+    born_struck = " OR ".join(f'NEW."{name}" IS NOT NULL' for name in STRUCK)
+    yield guard("insert", collision + (f" OR {born_struck}" if law == "written once" else ""), refuse)
+    yield guard("delete", "", refuse)
+    if law == "issued":
+        yield guard("update", "", refuse)
+    elif law == "edited":
+        others = f'EXISTS (SELECT 1 FROM "{table}" WHERE id <> OLD.id AND ({" OR ".join(f"({one})" for one in same)}))'
+        yield guard("update", f"NEW.id IS NOT OLD.id OR {others}", refuse)
+    else:
+        kept = [f'NEW."{name}" IS OLD."{name}"' for name in columns if name not in STRUCK]
+        once = [f'OLD."{name}" IS NULL AND NEW."{name}" IS NOT NULL' for name in STRUCK]
+        yield guard("update", f"NOT ({' AND '.join(kept + once)})", refuse)
+
+
+def _present_sqlite(connection: Connection) -> dict[str, str]:
+    rows = connection.execute(text("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"))
+    return {row.name: row.sql for row in rows}
+
+
+_RAISE = "RAISE EXCEPTION 'coatbook: a line of % {why}', TG_TABLE_NAME USING ERRCODE = 'integrity_constraint_violation'"
+_STRUCK_NULL = " AND ".join(f"to_jsonb({{row}})->>'{name}' IS NULL" for name in STRUCK)
+_STRUCK_SET = " AND ".join(f"to_jsonb(NEW)->>'{name}' IS NOT NULL" for name in STRUCK)
+_UNSTRUCK = "to_jsonb({row}) - '" + "' - '".join(STRUCK) + "'"
+
+
+def _function(law: Law) -> str:
+    return f"coatbook_guard_{law.replace(' ', '_')}"
+
+
+def _function_body(law: Law) -> str:
+    # NEW and OLD exist only for row events: the test for TRUNCATE and DELETE comes first.
+    refuse = _RAISE.format(why=_WHY[law].replace("'", "''"))
+    return (
+        f"BEGIN IF TG_OP IN ('DELETE', 'TRUNCATE') THEN {refuse}; END IF; "
+        f"IF TG_OP = 'INSERT' THEN IF NOT ({_insert_allowed(law)}) THEN {refuse}; END IF; RETURN NEW; END IF; "
+        f"IF NOT ({_update_allowed(law)}) THEN {refuse}; END IF; RETURN NEW; END"
+    )
+
+
+def _insert_allowed(law: Law) -> str:
+    return _STRUCK_NULL.format(row="NEW") if law == "written once" else "TRUE"
+
+
+def _update_allowed(law: Law) -> str:
+    if law == "issued":
+        return "FALSE"
+    if law == "edited":
+        return "to_jsonb(NEW)->'id' = to_jsonb(OLD)->'id'"
+    same = f"{_UNSTRUCK.format(row='NEW')} = {_UNSTRUCK.format(row='OLD')}"
+    return f"{_STRUCK_NULL.format(row='OLD')} AND {_STRUCK_SET} AND {same}"
+
+
+_POSTGRESQL_FUNCTIONS = {
+    law: f"CREATE OR REPLACE FUNCTION {_function(law)}() RETURNS trigger LANGUAGE plpgsql AS "
+    f"$guard${_function_body(law)}$guard$"
+    for law in _WHY
+}
+
+
+def _postgresql_guards(table: str, law: Law, columns: list[str], uniques: list[list[str]]) -> Iterator[Guard]:
+    for event, each in (("INSERT OR UPDATE OR DELETE", "ROW"), ("TRUNCATE", "STATEMENT")):
+        name = f"guard_{table}_{each.lower()}"
+        yield Guard(
+            name,
+            table,
+            f'CREATE TRIGGER "{name}" BEFORE {event} ON "{table}" FOR EACH {each} EXECUTE FUNCTION {_function(law)}()',
+        )
+
+
+def _present_postgresql(connection: Connection) -> dict[str, str]:
+    """Trigger name -> the statement we would have made it with, for those enabled and with an unaltered function."""
+    rows = connection.execute(
+        text(
+            "SELECT t.tgname, c.relname, p.proname, p.prosrc, t.tgtype FROM pg_trigger t "
+            "JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_proc p ON p.oid = t.tgfoid "
+            "WHERE NOT t.tgisinternal AND t.tgenabled IN ('O', 'A') AND c.relnamespace = current_schema()::regnamespace"
+        )
+    )
+    bodies = {_function(law): _function_body(law) for law in _WHY}
+    whole = {
+        31: ("INSERT OR UPDATE OR DELETE", "ROW"),
+        34: ("TRUNCATE", "STATEMENT"),
+    }  # pg_trigger.tgtype bits
+    present = {}
+    for name, table, function, body, kind in rows:
+        if bodies.get(function) == body and kind in whole:
+            event, each = whole[kind]
+            present[name] = (
+                f'CREATE TRIGGER "{name}" BEFORE {event} ON "{table}" FOR EACH {each} EXECUTE FUNCTION {function}()'
+            )
+    return present

@@ -1,0 +1,1 @@
+"""Coatings on aircraft, the upkeep that keeps their terms, and the notices about it."""
