@@ -83,14 +83,12 @@ def invoice(shop: Shop, customer: Person) -> InvoiceRecord:
         arrived=dt.date(2026, 7, 13),
         handed_over=dt.date(2026, 7, 17),
         upkeep=(
-            "Decontamination wash every 6 months, first by January 14, 2027, with 30 days of grace; a miss shortens "
-            "the term.",
-            "Inspection every 12 months, first by July 14, 2027. Anyone may do the upkeep; keep a note of day and name.",
+            "Decontamination wash every 6 months, first by January 14, 2027, with 30 days of grace.",
+            "Inspection every 12 months, first by July 14, 2027. Anyone may do the upkeep; note the day and the name.",
         ),
         cautions=(
             "Keep the coated surfaces dry for 24 hours and unwashed for 7 days.",
-            "Film readings are of the days and spots named; the maker's sheets, local codes and licensed mechanics "
-            "decide where they differ.",
+            "Where the maker's sheets, local codes or a licensed mechanic say otherwise, they decide.",
         ),
         authorities=(),
         head="7c1e09ab42d3",

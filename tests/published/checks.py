@@ -39,8 +39,9 @@ class Check:
         expected: the figure as the source gives it; a number may be written as a string to keep its decimals.
         source: standard and clause, book and table, data set and version, or reference library.
         tolerance: the greatest difference allowed between figures, 0 for equal.
-        status: "seen" in the source or a copy of it or computed from a rule seen there; from "memory"; or
-            "common practice", a rule of the trade without a source.
+        status: "seen", the figure was read in the source or a copy of it, or comes from a run of the named library;
+            "memory", it was remembered, or computed here from the source's rule; "common practice", a rule of the
+            trade without a source.
     """
 
     id: str
@@ -61,7 +62,17 @@ class Check:
             pytest.fail(f"{self.id}: found {found}, but {self.source} gives {expected} (± {self.tolerance})", False)
 
 
+_BY_ID: dict[str, Check] = {}
+
+
 def table(checks: Iterable[Check]) -> pytest.MarkDecorator:
-    """Run a test once per row, as its argument `check`."""
+    """Run a test once per row, as its argument `check`.
+
+    Raises:
+        ValueError: two different checks share an id, so that one would not be counted.
+    """
     rows = tuple(checks)
+    for row in rows:
+        if _BY_ID.setdefault(row.id, row) != row:
+            raise ValueError(f"two published checks are named {row.id!r}")
     return pytest.mark.parametrize("check", rows, ids=[row.id for row in rows])

@@ -17,12 +17,21 @@ def gather(sheet: Sheet) -> tuple[Inputs, ...]:
     """
     recorded = [surface.name for surface in sheet.aircraft.surfaces] if sheet.aircraft else []
     readings = [one for one in sheet.readings if one.kind == "film" and one.stage in BEFORE_WORK]
-    abrasive = [step for step in sheet.steps if step.abrasive]
-    everywhere = recorded or [WHOLE_AIRCRAFT]
-    worked = [name for step in abrasive for name in ([step.surface] if step.surface else everywhere)]
+    abrasive = _abrasive(sheet)
     read = [one.surface for one in readings]
+    everywhere = [*recorded, *read] or [WHOLE_AIRCRAFT]
+    worked = [name for step in abrasive for name in ([step.surface] if step.surface else everywhere)]
     order = dict.fromkeys([*recorded, *worked, *read])
     return tuple(_inputs(sheet, name, readings, abrasive) for name in order if name in {*worked, *read})
+
+
+def _abrasive(sheet: Sheet) -> list[Step]:
+    """The abrasive steps, each once: a step with several materials stands on the sheet several times."""
+    steps: dict[str, Step] = {}
+    for step in sheet.steps:
+        if step.abrasive:
+            steps.setdefault(step.key, step)
+    return list(steps.values())
 
 
 def _inputs(sheet: Sheet, name: str, readings: list[Reading], abrasive: list[Step]) -> Inputs:
@@ -45,7 +54,7 @@ def _inputs(sheet: Sheet, name: str, readings: list[Reading], abrasive: list[Ste
 
 def _kind(gauges: list[Gauge | None]) -> str:
     """The gauges' kind; of several kinds one that is not ultrasound, which asks most of the substrate."""
-    kinds = [gauge.kind if gauge else "a gauge of unknown kind" for gauge in gauges]
+    kinds = [gauge.kind if gauge and gauge.kind else "a gauge of unknown kind" for gauge in gauges]
     others = [kind for kind in kinds if not kind.casefold().startswith("ultras")]
     return (others or kinds or ["no gauge"])[0]
 

@@ -128,12 +128,12 @@ def _verdict(inputs: Inputs, refused: str, film: Film | None, plan: Plan) -> tup
         return "unknown", f"no film was read on {name}: read five spots or more, three readings each"
     if film.margin is None:
         return "unknown", _too_few(name, film)
+    if _high(inputs, film):
+        return "unknown", f"{name} reads high: filler, repair or repaint suspected: stop and ask"
     if film.margin <= 0:
         return ("stop" if inputs.steps else "care"), (
             f"{name} has no film to spare, its margin is {_told(film.margin)}: clean and coat only"
         )
-    if _high(inputs, film):
-        return "unknown", f"{name} reads high: filler, repair or repaint suspected: stop and ask"
     if not inputs.layers_known:
         return "unknown", f"it is not known what the film of {name} is made of: the test spot decides"
     if plan.removal is None:

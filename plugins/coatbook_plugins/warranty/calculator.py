@@ -126,7 +126,7 @@ def _ended_by_a_miss(inputs: Inputs, found: Found) -> dt.date | None:
 
 def _due(inputs: Inputs, item: Upkeep, window: Window) -> Due:
     anchor = anchor_of(inputs.applied, item)
-    counted = "it was applied" if anchor == inputs.applied else f"{item.first_after} days after it was applied"
+    since = "the day" if anchor == inputs.applied else f"{item.first_after} days after"
     return Due(
         coating=inputs.coating,
         item=item.item,
@@ -135,7 +135,7 @@ def _due(inputs: Inputs, item: Upkeep, window: Window) -> Due:
         due=window.due,
         closes=window.closes,
         state=window.state(inputs.as_of),
-        because=f"time {window.n} of every {window.every}, counted from {anchor}, {counted}",
+        because=f"{window.n} × {window.every} after {anchor}, {since} it was applied",
         consequence=CONSEQUENCES[item.miss],
     )
 
@@ -151,7 +151,9 @@ def _standing(inputs: Inputs, found: Found, dues: tuple[Due, ...], last: dt.date
         return "care", f"shortened: {item} was to be done by {day}"
     ahead = [due for due in dues if due.state not in ("missed", "done")]
     following = min(ahead, key=lambda due: (due.due, due.item))
-    return "go", f"in terms: {following.item} is due on {following.due}, and by {following.closes} at the latest"
+    if following.state == "in grace":
+        return "go", f"in terms: {following.item} was due on {following.due}, its grace ends on {following.closes}"
+    return "go", f"in terms: {following.item} is due on {following.due}"
 
 
 def _cautions(inputs: Inputs, found: Found) -> list[str]:

@@ -10,7 +10,7 @@ from coatbook.aircraft.views import find_airframe, wearer
 from coatbook.people.tables import Customer
 from coatbook.store.acts import OpenAct
 from coatbook.store.finding import by_code, refuse_taken
-from coatbook.store.live import in_force
+from coatbook.store.live import in_force, live
 from coatbook.values import Misuse, Quantity, Refusal, text
 from coatbook.values.checks import more_than_nothing, not_negative, of_dimension, whole
 from coatbook.values.marks import Mark
@@ -55,16 +55,28 @@ def set_mark(act: OpenAct, *, aircraft: str, mark: Mark, from_on: dt.date | None
 
 
 def _mark(act: OpenAct, airframe: Airframe, mark: Mark, start: dt.date) -> None:
-    other = wearer(act.session, mark.key, start, act.today)
-    if other is not None and other.id != airframe.id:
-        raise Refusal(
-            f"{mark.text} is worn by {other.code} on {start}: write {other.code}'s new mark first, "
-            "or check the day and the spelling"
-        )
+    current = in_force(act.session, Marking, start, act.today, airframe=airframe.id)
+    if current is not None and current.mark_key == mark.key:
+        raise Refusal(f"{airframe.code} wears {mark.text} on {start} already: nothing to write")
+    _refuse_worn(act, airframe, mark, start)
     act.add(Marking(airframe=airframe.id, mark=mark.text, mark_key=mark.key, from_on=start))
     act.tell(f"{airframe.code} wears {mark.text} from {start}.")
     if mark.warning:
         act.tell(f"Note: {mark.warning}")
+
+
+def _refuse_worn(act: OpenAct, airframe: Airframe, mark: Mark, start: dt.date) -> None:
+    """Refuse a mark that another airframe wears on any day from `start` until this airframe's next mark."""
+    later = select(Marking.from_on).where(live(Marking, act.today), Marking.from_on > start).order_by(Marking.from_on)
+    until = act.session.scalars(later.filter_by(airframe=airframe.id)).first()
+    begins = act.session.scalars(later.filter_by(mark_key=mark.key)).all()
+    for day in (start, *(day for day in begins if until is None or day < until)):
+        other = wearer(act.session, mark.key, day, act.today)
+        if other is not None and other.id != airframe.id:
+            raise Refusal(
+                f"{mark.text} is worn by {other.code} on {day}: write {other.code}'s new mark first, "
+                "or check the day and the spelling"
+            )
 
 
 def set_owner(act: OpenAct, *, aircraft: str, owner: str, from_on: dt.date | None = None) -> None:

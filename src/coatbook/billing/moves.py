@@ -7,11 +7,13 @@ and strikes fall on their own day. Everything is derived from lines in the book,
 import datetime as dt
 from dataclasses import dataclass
 
-from sqlalchemy import ColumnElement, or_, select
+from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session
 
 from coatbook.billing.tables import Document, DocumentLine
 from coatbook.jobs.tables import Entry, Service
+from coatbook.people.tables import Worker
+from coatbook.stock.tables import Material
 
 MATERIALS, LABOR, EXPENSES = "materials", "labor", "expenses"
 OWNER_LABOR, OVERHEAD = "owner_labor", "overhead"  # memo: never in the journal
@@ -53,17 +55,21 @@ def costs(session: Session, on: dt.date, job: int | None = None) -> list[Cost]:
     if job is not None:
         which.append(Entry.job == job)
     found: list[Cost] = []
-    for entry in session.scalars(select(Entry).where(*which).order_by(Entry.on_day, Entry.id)):
-        found += _of_entry(entry, on)
+    named = (
+        select(Entry, func.coalesce(Material.name, Worker.name))
+        .outerjoin(Material, Material.id == Entry.material)
+        .outerjoin(Worker, Worker.id == Entry.worker)
+    )
+    for entry, name in session.execute(named.where(*which).order_by(Entry.on_day, Entry.id)):
+        found += _of_entry(entry, name or entry.text or entry.kind, on)
     return found
 
 
-def _of_entry(entry: Entry, on: dt.date) -> list[Cost]:
+def _of_entry(entry: Entry, text: str, on: dt.date) -> list[Cost]:
     parts = [(_COST_KINDS[entry.kind], entry.minor or 0, 0)] if entry.kind != "hours" else _of_hours(entry)
     days = [(entry.on_day, 1)]
     if entry.struck_on is not None and entry.struck_on <= on:
         days.append((entry.struck_on, -1))
-    text = entry.text or entry.kind
     return [
         Cost(entry.id, entry.job, day, kind, sign * minor, text, sign * quanta)
         for day, sign in days

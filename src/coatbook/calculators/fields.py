@@ -107,7 +107,7 @@ def check_value(value: Any, field: Described) -> None:
         if about.unit and value.dimension != UNITS[about.unit].dimension:
             dimension = UNITS[about.unit].dimension
             known = ", ".join(units_of(dimension))
-            raise Misuse(f"the {name} {value} must be a {dimension}: use one of {known}")
+            raise Misuse(f"the {name} {value} is no {dimension}: use one of {known}")
         number = value.value(about.unit or None)
     elif isinstance(value, Decimal | int) and not isinstance(value, bool):
         number = Fraction(value)

@@ -60,7 +60,7 @@ class Aircraft:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One planned step of the job, in the order of the plan.
+    """One planned step of the job, in the order of the plan. With several materials it stands once for each.
 
     Shapes: `key` names the step within its job ("3"); `removal` is the film one pass takes, a length, or
     None where it is not known; `material` is a product's code; `hours` are planned, a time; `starts` is the

@@ -14,6 +14,7 @@ from coatbook.cli import (
     aircraft,
     book,
     business,
+    calc,
     customer,
     export,
     invoice,
@@ -21,6 +22,7 @@ from coatbook.cli import (
     log,
     material,
     payment,
+    plugin,
     remind,
     review,
     service,
@@ -37,7 +39,7 @@ app = plain_app("The book of a surface-finish shop for aircraft: jobs, invoices,
 
 _NOUNS = (
     business, customer, site, worker, aircraft, service, material, job, log, invoice, payment, tax, upkeep, remind,
-    review, export, book,
+    review, calc, export, book, plugin,
 )  # fmt: skip
 
 for _noun in _NOUNS:
@@ -85,8 +87,8 @@ def coatbook(
 
 def run(arguments: list[str] | None = None) -> int:
     """Run one command; its exit code. A refusal is one sentence on stderr, never a traceback."""
+    from coatbook.cli.common import database_sentence, tell
     from coatbook.values.refusal import Refusal
-    from coatbook.values.text import shown
 
     os.umask(0o077)  # what coatbook writes is the shop's own business
     try:
@@ -94,15 +96,13 @@ def run(arguments: list[str] | None = None) -> int:
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 1
     except Refusal as refusal:
-        typer.echo(f"coatbook: {shown(str(refusal))}", err=True)
+        tell(f"coatbook: {refusal}")
         return refusal.exit_code
     except Exception as error:
-        from coatbook.cli.common import database_sentence
-
         sentence = database_sentence(error)
         if sentence is None:
             raise
-        typer.echo(f"coatbook: {shown(sentence)}", err=True)
+        tell(f"coatbook: {sentence}")
         return 1
     return 0
 

@@ -174,16 +174,24 @@ def ask(ctx: typer.Context, writing: Writing, dry_run: bool = False) -> "Ask":
 
 def say(text: str) -> None:
     """Print data or an answer to stdout, made safe for a terminal."""
-    from coatbook.values.text import shown
-
-    typer.echo(shown(text))
+    _print(text, err=False)
 
 
 def tell(text: str) -> None:
     """Talk to the user on stderr."""
-    from coatbook.values.text import shown
+    _print(text, err=True)
 
-    typer.echo(shown(text), err=True)
+
+def _print(text: str, *, err: bool) -> None:
+    import shutil
+
+    from coatbook.values.text import shown
+    from coatbook.values.words import wrapped
+
+    safe = shown(text)
+    if (sys.stderr if err else sys.stdout).isatty():
+        safe = wrapped(safe, shutil.get_terminal_size().columns)
+    typer.echo(safe, err=err)
 
 
 def say_json(data: Any) -> None:

@@ -22,7 +22,6 @@ from coatbook.cli.common import (
     plain_app,
     say,
     say_json,
-    tell,
 )
 
 NAME = "invoice"
@@ -139,5 +138,4 @@ def _written(name: str, content: bytes, to: Path | None) -> str:
 
     path = Path(name) if to is None else to if to.suffix.lower() == ".pdf" else to / name
     write_file(path, content)
-    tell(f"The PDF is {len(content) // 1024 + 1} KB.")
     return f"Written to {path}."

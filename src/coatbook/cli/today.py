@@ -28,6 +28,7 @@ def show_today(ctx: typer.Context) -> None:
 
 def _show(ctx: typer.Context) -> None:
     from coatbook.desk.today import today
+    from coatbook.values.words import count
 
     with opened(ctx) as book:
         found = today(book)
@@ -60,6 +61,7 @@ def _show(ctx: typer.Context) -> None:
     if not rows:
         say(f"Nothing in the book of {found.shop} waits for a person today.")
     else:
-        say(f"{len(rows)} things in the book of {found.shop} wait for a person today.\n")
+        wait = "waits" if len(rows) == 1 else "wait"
+        say(f"{count(len(rows), 'thing')} in the book of {found.shop} {wait} for a person today.\n")
         say(columns(("what", "which", "", "command"), rows))
     say("\nReminders to owners: `coatbook remind preview`. The month: `coatbook review month`.")

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from coatbook.desk.gate import Looked, look
 from coatbook.desk.hosting import host_for
@@ -33,8 +33,13 @@ class _BookMoved(Exception):
     """Someone wrote between the gate's look and the act: look again."""
 
 
-def _looked_then(book: Book, job: int, no_plugins: bool, ask: Ask, then: Callable[[OpenAct, Looked], R]) -> Told[R]:
-    """Look at the gate with no book open, then act on it in one transaction, if the book has not moved since."""
+def _looked_then(
+    book: Book, job: int, no_plugins: bool, ask: Ask, then: Callable[[OpenAct, Looked], R], **given: Any
+) -> Told[R]:
+    """Look at the gate with no book open, then act on it in one transaction, if the book has not moved since.
+
+    `given` is what the command was given besides the job: a repeat is told by it.
+    """
     host = host_for(no_plugins)
     for _ in range(TRIES):
         with book.read() as session:
@@ -43,13 +48,13 @@ def _looked_then(book: Book, job: int, no_plugins: bool, ask: Ask, then: Callabl
         book.engine.dispose()  # the calculators' child inherits no open connection
         looked = look(sheet, host)
 
-        def act_on_it(act: OpenAct, *, job: int, seen: str = seen, looked: Looked = looked) -> R:
+        def act_on_it(act: OpenAct, /, *, job: int, seen: str = seen, looked: Looked = looked, **_given: Any) -> R:
             if act.head_before != seen:
                 raise _BookMoved
             return then(act, looked)
 
         try:
-            return book.do(ask, act_on_it, job=job)
+            return book.do(ask, act_on_it, job=job, **given)
         except _BookMoved:
             continue
     raise Refusal("others are writing in the book all the time: try again in a moment")
@@ -72,7 +77,7 @@ def agree_job(
             authorized=authorized,
         )
 
-    return _looked_then(book, job, no_plugins, ask, then)
+    return _looked_then(book, job, no_plugins, ask, then, by=by, claim=claim)
 
 
 def authorize(
@@ -88,7 +93,7 @@ def authorize(
             raise Refusal(f"the gate finds nothing to pass on job {job}{where}: nothing was written")
         actions.pass_gate(act, found, wanted, _authority(claim))
 
-    return _looked_then(book, job, no_plugins, ask, then)
+    return _looked_then(book, job, no_plugins, ask, then, claim=claim, surface=surface)
 
 
 def log_hours(
@@ -115,7 +120,8 @@ def log_hours(
         actions.pass_gate(act, row, standing, None)
         return diary.log_hours(act, job=job, worker=worker, hours=hours, step=step, note=note)
 
-    return _looked_then(book, job, no_plugins, ask, then)
+    given = {"worker": worker, "hours": hours, "step": step, "note": note}
+    return _looked_then(book, job, no_plugins, ask, then, **given)
 
 
 def _begun_by(steps: tuple[StepView, ...], step: int | None, hours: Callable[[StepView], int]) -> set[str]:

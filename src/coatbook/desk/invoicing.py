@@ -24,6 +24,7 @@ from coatbook.store.chain import short
 from coatbook.upkeep.views import coatings_of
 from coatbook.values import Money, Refusal
 from coatbook.values.checks import not_before
+from coatbook.values.words import percent
 
 PDF = "application/pdf"
 
@@ -52,7 +53,7 @@ def issue(act: OpenAct, *, job: int, due: dt.date | None = None) -> str:
     for line in record.lines:
         act.tell(f"  {line.text}, {line.quantity} at {line.price}: {line.net}")
     for tax in record.taxes:
-        act.tell(f"  {tax.name} ({tax.place}) {tax.rate * 100:f} % of {tax.base}: {tax.amount}")
+        act.tell(f"  {tax.name} ({tax.place}) {percent(tax.rate)} of {tax.base}: {tax.amount}")
     if not record.taxes:
         act.tell(f"  No tax: no rate is written for {view.site.place}; whether that is right is to confirm locally.")
     return number
@@ -74,7 +75,7 @@ def _record(act: OpenAct, row: Job, view: JobView, number: str, due: dt.date | N
     airframe = airframe_by_id(session, row.airframe, view.arrived, act.today)
     due_day = due or act.on + dt.timedelta(days=own.net_days)
     not_before(due_day, act.on, "the due day", "the invoice's own date")
-    coatings = [one for one in coatings_of(session, row.airframe, act.on) if one.job == view.number]
+    coatings = [one for one in coatings_of(session, row.airframe, act.on, act.today) if one.job == view.number]
     return InvoiceRecord(
         number=number,
         date=act.on,

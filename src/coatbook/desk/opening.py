@@ -8,7 +8,7 @@ from coatbook.people.actions import set_up_business
 from coatbook.store import upgrade
 from coatbook.store.acts import Ask, OpenAct, Told
 from coatbook.store.backup import backup
-from coatbook.store.book import Book, begin, opened, unborn
+from coatbook.store.book import Book, begin, is_begun, opened, unborn
 from coatbook.store.clock import Clock, zone_named
 from coatbook.store.engine import engine_for, hidden, identify, is_url, new_file
 from coatbook.values import Refusal
@@ -33,9 +33,13 @@ def open_book(where: str, clock: Clock) -> Book:
     if not is_url(where):
         identify(Path(where))
     engine = engine_for(where)
-    upgrade.check_current(where, engine)
-    assert ROOMS  # every table is known from here on
-    return opened(where, engine, clock)
+    try:
+        upgrade.check_current(where, engine)
+        assert ROOMS  # every table is known from here on
+        return opened(where, engine, clock)
+    except BaseException:
+        engine.dispose()
+        raise
 
 
 def make_book(
@@ -64,7 +68,8 @@ def make_book(
 def _refuse_book_there(where: str) -> None:
     engine = engine_for(where)
     try:
-        if upgrade.revision_of(engine) is not None:
+        # Tables without a first act are what an `init` left that was refused or cut short: it may go on there.
+        if upgrade.revision_of(engine) is not None and is_begun(engine):
             raise Refusal(f"there is a book at {hidden(where)} already: open it with --book")
     finally:
         engine.dispose()

@@ -18,7 +18,7 @@ from coatbook.jobs.views import (
 )
 from coatbook.store.book import Book
 from coatbook.values import Money
-from coatbook.values.words import table
+from coatbook.values.words import percent, table
 
 
 def state_of(session: Session, job: JobView, on: dt.date) -> str:
@@ -206,8 +206,7 @@ def invoice_story(view: InvoiceView) -> str:
     told += f", {view.late} days late." if view.late else "."
     rows = [(line.text, str(line.quantity), str(line.price), str(line.net)) for line in record.lines]
     rows += [
-        (f"{tax.name} ({tax.place})", f"{tax.rate * 100:f} %", f"of {tax.base}", str(tax.amount))
-        for tax in record.taxes
+        (f"{tax.name} ({tax.place})", percent(tax.rate), f"of {tax.base}", str(tax.amount)) for tax in record.taxes
     ]
     rows.append(("Total", "", "", str(record.gross)))
     rows += [(f"Paid {paid.on_day}", paid.method, paid.reference or "", str(-paid.amount)) for paid in view.payments]

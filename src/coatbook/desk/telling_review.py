@@ -6,7 +6,7 @@ from typing import Any
 from coatbook.review.views import Figures, JobReview, MonthJob, MonthReview
 from coatbook.values import Money
 from coatbook.values.quantity import plain
-from coatbook.values.words import table
+from coatbook.values.words import count, percent, table
 
 
 def _figures(found: Figures, currency: str) -> dict[str, Any]:
@@ -90,7 +90,7 @@ def month_data(found: MonthReview, currency: str) -> dict[str, Any]:
 
 
 def _percent(margin: Decimal | None) -> str:
-    return "-" if margin is None else f"{plain(margin * 100)} %"
+    return "-" if margin is None else percent(margin)
 
 
 def _account(figures: Figures, currency: str) -> str:
@@ -143,10 +143,10 @@ def job_story(found: JobReview, currency: str) -> str:
 
 
 def month_story(found: MonthReview, currency: str) -> str:
-    figures, count = found.figures, len(found.jobs)
+    figures = found.figures
     did = "earned" if figures.profit >= 0 else "lost"
     profit = Money(abs(figures.profit), currency)
-    told = f"{found.month} {did} {profit} {currency} from {count} job{'' if count == 1 else 's'}"
+    told = f"{found.month} {did} {profit} {currency} from {count(len(found.jobs), 'job')}"
     losing = [one for one in found.jobs if one.figures.profit < 0]
     if losing:
         worst = min(losing, key=lambda one: one.figures.profit)

@@ -8,7 +8,7 @@ from coatbook.desk.hosting import host_for
 from coatbook.desk.reminding import Preview, Standing, standings
 from coatbook.store.book import Book
 from coatbook.upkeep.views import notices
-from coatbook.values.words import table
+from coatbook.values.words import count, table
 
 ENDED, SHORTENED, IN_TERMS = "ended", "shortened", "in terms"
 
@@ -59,8 +59,8 @@ def upkeep_story(data: dict[str, Any]) -> str:
         one for coating in coatings for one in coating["upkeep"] if one["state"] in ("opening", "due", "in grace")
     ]
     soonest = min((one["closes"] for one in asking), default=None)
-    told = f"{data['mark']} carries {len(coatings)} coatings; "
-    told += f"{len(asking)} items want doing, the first by {soonest}." if asking else "nothing is due now."
+    told = f"{data['mark']} carries {count(len(coatings), 'coating')}; "
+    told += f"{count(len(asking), 'item')} to do, the first by {soonest}." if asking else "nothing is due now."
     rows = [
         (coating["surface"], one["item"], one["opens"], one["due"], one["closes"], one["state"])
         for coating in coatings
@@ -120,7 +120,7 @@ def notice_story(rows: list[dict[str, Any]], none: str) -> str:
     if not rows:
         return none
     people = len({row["customer"] for row in rows})
-    told = [f"{len(rows)} notices to {people} owner{'s' if people > 1 else ''}.", ""]
+    told = [f"{count(len(rows), 'notice')} to {count(people, 'owner')}.", ""]
     told.append(
         table(
             ("message", "customer", "aircraft", "item", "surface", "closes", "state"),

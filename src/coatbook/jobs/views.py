@@ -200,7 +200,7 @@ def job_view(session: Session, row: Job, on: dt.date) -> JobView:
     return JobView(
         id=row.id,
         number=row.number,
-        airframe=airframe_by_id(session, row.airframe, on),
+        airframe=airframe_by_id(session, row.airframe, day.get("handed over", on), on),  # by the mark it wore then
         site=site_by_id(session, row.site),
         asked_for=row.asked_for,
         opened=row.opened,

@@ -3,40 +3,17 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from coatbook.billing.record import InvoiceRecord, WorkedAircraft
+from coatbook.billing.record import InvoiceRecord
 from coatbook.paper import words
 from coatbook.paper.fonts import check_glyphs
 from coatbook.paper.invoice_lines import draw_lines, draw_totals
+from coatbook.paper.invoice_words import aircraft_and_work, by_when, how_to_pay, opening
 from coatbook.paper.pdf import Identity, pdf_bytes, readable_ink
 from coatbook.paper.sheet import BLACK, BODY, LABEL, SENTENCE, SMALL, STRONG, Sheet, Style, wrap
 
 _TAX_NOTE = "Tax treatment is the shop's to confirm locally."
 _FACT_COLUMN = 102.0  # the same for the facts in the right half
 _COLUMN = 76.0  # from the left margin to the text beside a label or title
-
-
-def called(aircraft: WorkedAircraft) -> str:
-    """How an aircraft is called: by its mark, else by maker, model and serial number."""
-    return aircraft.mark or f"{aircraft.maker} {aircraft.model} serial {aircraft.serial}"
-
-
-def opening(record: InvoiceRecord) -> str:
-    """The sentence an invoice opens with: which work on which aircraft, handed over when, what is asked by when."""
-    locale = record.shop.locale
-    work = words.within_sentence(record.asked_for)
-    aircraft = called(record.aircraft)
-    of = "" if aircraft in work else f" of {aircraft}"
-    handed = f"handed over on {words.long_date(record.handed_over, locale)}"
-    if not record.gross:
-        return f"For {work}{of}, {handed}: no charge, nothing is due."
-    asked = f"{words.money(record.gross, locale)}, due {_by_when(record)}"
-    return f"For {work}{of}, {handed}: {asked}."
-
-
-def _by_when(record: InvoiceRecord) -> str:
-    if record.due <= record.date:
-        return "on receipt"
-    return f"by {words.long_date(record.due, record.shop.locale)}"
 
 
 def check_invoice(record: InvoiceRecord) -> None:
@@ -61,7 +38,7 @@ def draw_invoice(record: InvoiceRecord) -> bytes:
     _sentence(sheet, record, title, heading)
     _facts(sheet, record)
     draw_lines(sheet, record, record.shop.locale)
-    draw_totals(sheet, record, record.shop.locale, _by_when(record) if record.gross else "")
+    draw_totals(sheet, record, record.shop.locale, by_when(record) if record.gross else "")
     _notes(sheet, record, heading)
     identity = Identity(
         title=f"{title}, {record.shop.name}",
@@ -97,14 +74,21 @@ def _block(label: str, texts: tuple[str, ...], width: float) -> list[_Cell]:
 def _side_by_side(
     sheet: Sheet, left: list[_Cell], right: list[_Cell], indents: tuple[float, float], leading: float
 ) -> None:
-    """Two columns of labelled lines, drawn row by row so that they may run over a page's end."""
-    for row in range(max(len(left), len(right))):
+    """Two columns of labelled lines; both go on to the next page where this one ends.
+
+    On each page the left column is placed before the right, so that text copied or read aloud keeps its order.
+    """
+    while left or right:
         sheet.room(leading)
+        fitting = max(1, int((sheet.bottom - sheet.y + 0.01) // leading))
+        top = sheet.y
         for cells, x, indent in ((left, sheet.left, indents[0]), (right, _middle(sheet), indents[1])):
-            for cell in cells[row : row + 1]:
+            for row, cell in enumerate(cells[:fitting]):
+                sheet.y = top + row * leading
                 sheet.put(cell.label, x, replace(LABEL, leading=leading))
                 sheet.put(cell.text, x + indent, replace(cell.style, leading=leading))
-        sheet.down(leading)
+        sheet.y = top + min(fitting, max(len(left), len(right))) * leading
+        left, right = left[fitting:], right[fitting:]
 
 
 def _middle(sheet: Sheet) -> float:
@@ -141,7 +125,7 @@ def _facts(sheet: Sheet, record: InvoiceRecord) -> None:
     """Who is billed, by which number and when; and which aircraft, where, from when to when."""
     left = _billed(record, _middle(sheet) - sheet.left - _COLUMN - 14)
     right_width = sheet.right - _middle(sheet) - _FACT_COLUMN
-    right = [cell for label, text in _aircraft_and_work(record) for cell in _cells(label, text, right_width)]
+    right = [cell for label, text in aircraft_and_work(record) for cell in _cells(label, text, right_width)]
     _side_by_side(sheet, left, right, (_COLUMN, _FACT_COLUMN), BODY.leading)
     sheet.down(16)
 
@@ -162,43 +146,16 @@ def _billed(record: InvoiceRecord, width: float) -> list[_Cell]:
     ]
 
 
-def _aircraft_and_work(record: InvoiceRecord) -> list[tuple[str, str]]:
-    locale, aircraft = record.shop.locale, record.aircraft
-    facts = [
-        (words.registration_label(aircraft.mark), aircraft.mark),
-        ("Maker", aircraft.maker),
-        ("Model", aircraft.model),
-        ("Serial number", aircraft.serial),
-        ("Year", str(aircraft.year) if aircraft.year else None),
-        ("Place of work", "\n".join(record.place_of_work)),
-        ("Arrived", words.long_date(record.arrived, locale)),
-        ("Handed over", words.long_date(record.handed_over, locale)),
-        ("Job", str(record.job)),
-    ]
-    return [(label, text) for label, text in facts if text]
-
-
 def _notes(sheet: Sheet, record: InvoiceRecord, heading: Style) -> None:
     """How to pay, then what keeps the coating's terms, who passed a gate, and the cautions."""
     sheet.down(16)
     for title, texts, style in (
-        ("How to pay", _how_to_pay(record), BODY),
+        ("How to pay", how_to_pay(record), BODY),
         ("Upkeep", record.upkeep, BODY),
         ("On authority", record.authorities, BODY),
         ("Please note", (*record.cautions, _TAX_NOTE), SMALL),
     ):
         _note(sheet, title, texts, heading, style)
-
-
-def _how_to_pay(record: InvoiceRecord) -> tuple[str, ...]:
-    """The shop's own lines, then the number to quote and the terms; nothing where nothing is asked."""
-    shop, days = record.shop, (record.due - record.date).days
-    if not record.gross:
-        return ()
-    ask = " or ".join(filter(None, (shop.phone, shop.email)))
-    lines = shop.pay_how or ((f"Ask us how to pay: {ask}.",) if ask else ())
-    from_date = f", {days} {'day' if days == 1 else 'days'} from the date of this invoice" if days > 0 else ""
-    return (*lines, f"Please quote {record.number}. Due {_by_when(record)}{from_date}.")
 
 
 def _note(sheet: Sheet, title: str, texts: tuple[str, ...], heading: Style, style: Style) -> None:

@@ -48,22 +48,26 @@ def draw_lines(sheet: Sheet, record: InvoiceRecord, locale: str) -> None:
 
 def _heading(sheet: Sheet, columns: _Columns, currency: str) -> None:
     sheet.put("Work and material", sheet.left, LABEL)
-    for title, edge in zip(("Quantity", "Price", f"Amount, {currency}"), columns.edges, strict=True):
-        sheet.put_right(title, edge, LABEL)
+    _figure_cells(sheet, columns, ("Quantity", "Price", f"Amount, {currency}"), LABEL)
     sheet.down(LABEL.leading + 2)
     sheet.rule()
     sheet.down(3)
+
+
+def _figure_cells(sheet: Sheet, columns: _Columns, texts: tuple[str, ...], style: Style) -> None:
+    for text, edge in zip(texts, columns.edges, strict=True):
+        sheet.put_right(text, edge, style)
 
 
 def _row(sheet: Sheet, columns: _Columns, text: str, figures: tuple[str, ...]) -> None:
     """One line of the invoice: its figures beside the first line of its text."""
     lines = wrap(text, columns.text, BODY)
     sheet.room(min(len(lines), 3) * BODY.leading + 4)
-    for figure, edge in zip(figures, columns.edges, strict=True):
-        sheet.put_right(figure, edge, columns.figures)
-    for part in lines:
+    for at, part in enumerate(lines):
         sheet.room(BODY.leading)
         sheet.put(part, sheet.left, BODY)
+        if at == 0:
+            _figure_cells(sheet, columns, figures, columns.figures)
         sheet.down(BODY.leading)
     sheet.down(2)
     sheet.rule(ink=PALE)
@@ -73,7 +77,10 @@ def _row(sheet: Sheet, columns: _Columns, text: str, figures: tuple[str, ...]) -
 def draw_totals(sheet: Sheet, record: InvoiceRecord, locale: str, by_when: str) -> None:
     """From the net sum over each tax to the total; then the balance, once, at the end of a firm rule."""
     money = partial(words.money, locale=locale)
-    rows = [("Net before tax", money(record.net)), *((_tax_label(tax, locale), money(tax.amount)) for tax in record.taxes)]
+    rows = [
+        ("Net before tax", money(record.net)),
+        *((_tax_label(tax, locale), money(tax.amount)) for tax in record.taxes),
+    ]
     if not record.taxes:
         rows.append(("No tax charged.", ""))
     start = sheet.left + sheet.width * 0.35

@@ -3,7 +3,7 @@
 import hashlib
 import re
 import textwrap
-from email.headerregistry import Address, HeaderRegistry, UnstructuredHeader
+from email.headerregistry import Address, BaseHeader, HeaderRegistry, UnstructuredHeader
 from email.message import EmailMessage
 from email.policy import SMTP, Policy
 from html import escape
@@ -18,11 +18,11 @@ from coatbook.paper.words import NO_BREAK
 from coatbook.values import Refusal
 
 
-class _AsItIs(UnstructuredHeader):
-    """A header that is one long token: folded before it and never inside, where the library would encode it."""
+class _AsItIs(UnstructuredHeader, BaseHeader):
+    """A header that is one long token: kept on one line, where the library would encode it."""
 
     def fold(self, *, policy: Policy) -> str:
-        return f"{self.name}:{policy.linesep} {self}{policy.linesep}"
+        return f"{self.name}: {self}{policy.linesep}"
 
 
 _HEADERS = HeaderRegistry()
@@ -64,7 +64,7 @@ def _headers(message: EmailMessage, record: ReminderRecord, said: Letter) -> Non
     shop = record.shop
     if shop.email is None:
         raise Refusal("the shop has no mail address to send from: give one with `coatbook business edit --email`")
-    stop = quote(f"{STOP_WORDS} for {one_line(record.aircraft)}")
+    stop = quote(f"{STOP_WORDS} for {one_line(record.aircraft)[:60]}")
     message["From"] = _address(shop.name, shop.email, "shop")
     message["To"] = _address(record.customer.name, record.to_address, "customer")
     message["Subject"] = said.subject
@@ -92,7 +92,7 @@ def _message_id(given: str) -> str:
 
 
 def _file_name(record: ReminderRecord) -> str:
-    slug = re.sub(r"[^A-Za-z0-9]+", "-", record.aircraft).strip("-")
+    slug = re.sub(r"[^A-Za-z0-9]+", "-", record.aircraft)[:60].strip("-")
     return f"{slug or 'aircraft'}-upkeep.ics"
 
 
@@ -139,9 +139,10 @@ main { max-width: 34rem; margin: 0 auto; }
 p { margin: 0 0 1rem; }
 .opening { font-size: 1.3rem; line-height: 1.4; margin-bottom: 1.5rem; }
 h2 { font-size: 1rem; margin: 0 0 .5rem; color: HEADING; }
-table { width: 100%; border-collapse: collapse; margin: 0 0 1.75rem; }
-th, td { padding: .4rem 0; border-top: 1px solid #ccc; text-align: left; vertical-align: top; font-size: .95rem; }
-th { width: 6.5rem; font-weight: normal; color: #606060; }
+table { width: 100%; table-layout: fixed; border-collapse: collapse; overflow-wrap: anywhere; margin: 0 0 1.75rem; }
+th, td { padding: .4rem 0; border-top: 1px solid #ccc; text-align: left; vertical-align: top;
+  font-size: .95rem; }
+th { width: 7rem; font-weight: normal; color: #606060; }
 footer { margin-top: 1.75rem; padding-top: 1rem; border-top: 1px solid #999; font-size: .85rem; color: #606060; }
 """
 

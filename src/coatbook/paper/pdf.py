@@ -45,8 +45,7 @@ def pdf_bytes(sheet: Sheet, identity: Identity) -> bytes:
             pdf.add_page()
             for mark in [*marks, *_foot(sheet, identity, number)]:
                 _draw(pdf, mark)
-        content = bytes(pdf.output())
-    return content
+        return bytes(pdf.output())
 
 
 def _foot(sheet: Sheet, identity: Identity, number: int) -> list[Mark]:
@@ -67,7 +66,8 @@ def _draw(pdf: FPDF, mark: Mark) -> None:
     if isinstance(mark, Rule):
         pdf.set_draw_color(*mark.ink)
         pdf.set_line_width(mark.weight)
-        pdf.line(mark.x, mark.y, mark.x + mark.width, mark.y)
+        cap = mark.weight / 2  # the library's lines reach this far beyond their ends
+        pdf.line(mark.x + cap, mark.y, mark.x + mark.width - cap, mark.y)
     elif mark.text:
         pdf.set_font(_FAMILY, "B" if mark.style.bold else "", mark.style.size)
         pdf.set_text_color(*mark.style.ink)
@@ -88,7 +88,5 @@ def readable_ink(color: str | None, otherwise: Ink) -> Ink:
 
 
 def _luminance(*parts: int) -> float:
-    linear = [
-        part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in parts
-    ]
+    linear = [part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

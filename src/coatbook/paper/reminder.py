@@ -2,8 +2,11 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Literal
 
 from coatbook.people.views import Person, Shop
+
+Standing = Literal["due", "in grace", "missed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,7 +15,8 @@ class ReminderItem:
 
     `uid` is its stable name in calendars, `surfaces` where the coating lies. The upkeep may be done from `opens`, is
     due on `due`, and still counts until `closes`, `grace_days` later. `consequence` says what a miss does, as a
-    clause with a subject and verb: "the coating's term ends".
+    clause with a subject and verb: "the coating's term ends". `standing` is how it stands on the day of the message:
+    "due" until the due day is over, "in grace" after it, "missed" once it no longer counts.
     """
 
     uid: str
@@ -25,6 +29,7 @@ class ReminderItem:
     closes: dt.date
     grace_days: int
     consequence: str
+    standing: Standing = "due"
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,36 +59,61 @@ def _different(texts: Iterable[str]) -> list[str]:
     return list(dict.fromkeys(one_line(text) for text in texts))
 
 
-def _due(record: ReminderRecord) -> tuple[list[str], str]:
-    """The upkeep items by name, soonest first, and the day the first is due."""
+def _by_urgency(record: ReminderRecord) -> list[list[ReminderItem]]:
+    """The items by how they stand, the most urgent first, each group soonest due first."""
     items = sorted(record.items, key=lambda item: item.due)
-    names = _different(words.within_sentence(item.item) for item in items)
-    return names, _day(items[0], record.shop.locale)
+    groups = [[item for item in items if item.standing == standing] for standing in ("missed", "in grace", "due")]
+    return [group for group in groups if group]
+
+
+def _names(items: list[ReminderItem]) -> str:
+    return words.listed(_different(words.within_sentence(item.item) for item in items))
 
 
 def _subject(record: ReminderRecord) -> str:
-    names, day = _due(record)
-    return f"{one_line(record.aircraft)}: {words.listed(names)} due by {day}"
+    """What the message is about, by its most urgent items."""
+    first, locale = _by_urgency(record)[0], record.shop.locale
+    due, closes = _day(first[0], locale), words.long_date(first[0].closes, locale)
+    told = {
+        "due": f"due by {due}",
+        "in grace": f"was due by {due}, still counts until {closes}",
+        "missed": f"was due by {due}",
+    }
+    return f"{one_line(record.aircraft)}: {_names(first)} {told[first[0].standing]}"
 
 
 def _opening(record: ReminderRecord) -> str:
-    """The sentence that says it all: what is due on which aircraft, by when."""
-    names, day = _due(record)
-    aircraft = words.listed(_different(item.aircraft for item in record.items))
-    coating = "coating" if len(record.items) == 1 else "coatings"
-    verb, its = ("is", "its") if len(record.items) == 1 else ("are", "their")
-    first = "" if len({item.due for item in record.items}) == 1 else "the first "
-    sentence = f"The {coating} on {aircraft} {verb} due for {its} {words.listed(names)}{', ' if first else ' '}"
-    return words.kept_together(f"{sentence}{first}by {day}.", day)
+    """The sentence that says it all: what is due on which aircraft, by when; one more for what is less urgent."""
+    return " ".join(_sentence(group, record.shop.locale) for group in _by_urgency(record))
+
+
+def _sentence(items: list[ReminderItem], locale: str) -> str:
+    """What is (or was) due, of items that stand alike."""
+    standing, one = items[0].standing, len({(item.aircraft, item.surfaces, item.product) for item in items}) == 1
+    due, closes = _day(items[0], locale), words.long_date(items[0].closes, locale)
+    is_or_was = {(True, True): "is", (True, False): "are", (False, True): "was", (False, False): "were"}
+    aircraft = words.listed(_different(item.aircraft for item in items))
+    first = "" if len({item.due for item in items}) == 1 else ", the first"
+    counts = "it still counts" if len({item.item for item in items}) == 1 else "they still count"
+    after = {
+        "due": ".",
+        "in grace": f"; {'that one still counts' if first else counts} if done by {closes}.",
+        "missed": f", and nothing was reported to us by {closes}.",
+    }
+    text = (
+        f"The {'coating' if one else 'coatings'} on {aircraft} {is_or_was[standing == 'due', one]} due for "
+        f"{'its' if one else 'their'} {_names(items)}{first} by {due}{after[standing]}"
+    )
+    return words.kept_together(text, due, closes)
 
 
 def _part(item: ReminderItem, locale: str) -> Part:
     facts = (
+        ("Due by", _day(item, locale)),
+        ("Can be done", window(item, locale)),
+        ("If missed", words.whole_sentence(item.consequence)),
         ("On", f"{item.aircraft}, {item.surfaces}" if item.surfaces else item.aircraft),
         ("Coating", item.product),
-        ("Can be done", window(item, locale)),
-        ("Due by", _day(item, locale)),
-        ("If missed", words.whole_sentence(item.consequence)),
     )
     title = one_line(item.item)
     return Part(title[:1].upper() + title[1:], tuple((label, one_line(text)) for label, text in facts if text))

@@ -174,7 +174,7 @@ def review_month(session: Session, month: Month, on: dt.date) -> MonthReview:
         return day is not None and month.contains(day)
 
     jobs = [
-        _month_job(session, job, found, month, end)
+        _month_job(session, job, found, month, on)
         for job in session.scalars(select(Job).order_by(Job.number))
         if _touched(found, job.id, month)
     ]
@@ -199,8 +199,8 @@ def _touched(found: Moves, job: int, month: Month) -> bool:
     return any(month.contains(day) for day in days)
 
 
-def _month_job(session: Session, job: Job, found: Moves, month: Month, end: dt.date) -> MonthJob:
-    view = job_view(session, job, end)
+def _month_job(session: Session, job: Job, found: Moves, month: Month, on: dt.date) -> MonthJob:
+    view = job_view(session, job, on)
     return MonthJob(
         job=job.number,
         called=view.airframe.called,

@@ -151,11 +151,11 @@ def perform(
         raise Refusal(f"{on} is after today ({today}): write the line on its day, or give an earlier --on")
     with Session(book.engine) as session:
         book.lock(session)
+        asked = _asked({str(place): value for place, value in enumerate(args)} | kwargs)
         if ask.key is not None and (earlier := session.scalars(select(Act).filter_by(key=ask.key)).first()):
-            return _first_result(earlier, ask)
+            return _first_result(earlier, ask, asked)
         last = session.scalars(select(Act).order_by(Act.id.desc()).limit(1)).first()
         before = last.head if last else chain.GENESIS
-        asked = _asked({str(place): value for place, value in enumerate(args)} | kwargs)
         if not ask.again:
             _refuse_repeat(session, ask, on, asked)
         number, through = (last.id if last else 0) + 1, closings.closed_through(session)
@@ -187,9 +187,12 @@ def _link(act: OpenAct, asked: str, told: str) -> Act:
     return row
 
 
-def _first_result(earlier: Act, ask: Ask) -> Told[Any]:
+def _first_result(earlier: Act, ask: Ask, asked: str) -> Told[Any]:
+    """What a key's first use told. The same key on anything else is no retry: its line would be lost in silence."""
     if earlier.command != ask.command:
         raise Refusal(f"the key {ask.key!r} was used by `{earlier.command}` already: take another key")
+    if earlier.asked != asked:
+        raise Refusal(f"the key {ask.key!r} was used with other values already (act {earlier.id}): take another key")
     return Told(earlier.told, None, repeated=True)
 
 

@@ -13,8 +13,9 @@ from sqlalchemy.orm import Session
 from coatbook.store import acts
 from coatbook.store.acts import Ask, OpenAct, Told
 from coatbook.store.clock import Clock, zone_named
-from coatbook.store.engine import READ_ONLY
+from coatbook.store.engine import READ_ONLY, hidden, is_url
 from coatbook.store.tables import Act, BookRow
+from coatbook.values import Refusal
 from coatbook.values.currency import digits
 
 P = ParamSpec("P")
@@ -69,10 +70,23 @@ class Book:
 
 
 def opened(where: str, engine: Engine, clock: Clock) -> Book:
-    """The book behind an engine whose revision is known to be current."""
+    """The book behind an engine whose revision is known to be current.
+
+    Raises:
+        Refusal: `coatbook init` was cut short before its first act.
+    """
     with engine.connect().execution_options(**READ_ONLY) as connection, Session(connection) as session:
-        row = session.scalars(select(BookRow)).one()
+        row = session.scalars(select(BookRow)).first()
+        if row is None:
+            remedy = "run" if is_url(where) else "remove that file and run"
+            raise Refusal(f"the book at {hidden(where)} was never begun: {remedy} `coatbook init` again")
         return Book(where, engine, clock, row.currency, row.zone, row.uuid)
+
+
+def is_begun(engine: Engine) -> bool:
+    """Whether a book whose tables stand has its first act."""
+    with engine.connect().execution_options(**READ_ONLY) as connection, Session(connection) as session:
+        return session.scalars(select(BookRow.id)).first() is not None
 
 
 def begin(act: OpenAct, currency: str, zone: str) -> None:

@@ -37,26 +37,31 @@ def strike_hash(table: str, row_id: int, struck_on: Any, struck_why: str) -> str
 
 
 def rows_mark(hashes: Iterable[RowHash]) -> str:
-    """What an act keeps of its rows, in table and id order: one hash over all, a point, the start of each.
+    """What an act keeps of its rows, in table and id order: one hash over all, a point, and table, id, start of each.
 
-    The whole hash proves them; the starts only tell which row is meant when the proof fails.
+    The whole hash proves them; the list only tells which row is meant when the proof fails.
     """
     ordered = sorted(hashes)
     whole = _digest("rows", [list(item) for item in ordered])
-    return f"{whole}.{''.join(item[2][:_START] for item in ordered)}"
+    return f"{whole}.{','.join(_known(item) for item in ordered)}"
 
 
-def differing(mark: str, hashes: Iterable[RowHash]) -> tuple[list[RowHash], int]:
-    """The rows that an act's mark does not know, and how many that it knows are not there."""
-    starts = mark.partition(".")[2]
-    known = Counter(starts[place : place + _START] for place in range(0, len(starts), _START))
-    strange = []
-    for item in sorted(hashes):
-        if known[item[2][:_START]]:
-            known[item[2][:_START]] -= 1
-        else:
-            strange.append(item)
-    return strange, known.total()
+def _known(item: RowHash) -> str:
+    table, row_id, row = item
+    return f"{table} {row_id} {row[:_START]}"
+
+
+def differing(mark: str, hashes: Iterable[RowHash]) -> tuple[list[str], list[str]]:
+    """The rows that an act's mark does not know as they are, and those it knows that are gone: "entry 12" each."""
+    marked = Counter(filter(None, mark.partition(".")[2].split(",")))
+    found = Counter(_known(item) for item in hashes)
+    strange = [_row(known) for known in sorted((found - marked).elements())]
+    gone = [_row(known) for known in sorted((marked - found).elements())]
+    return strange, [row for row in gone if row not in strange]
+
+
+def _row(known: str) -> str:
+    return known.rpartition(" ")[0]
 
 
 def act_head(act: Act | Mapping[str, Any], before: str) -> str:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Connection, Table, func, select
+from sqlalchemy import Connection, Table, func, inspect, or_, select
 
 from coatbook.store import chain, guards
 from coatbook.store.book import Book
 from coatbook.store.engine import READ_ONLY
-from coatbook.store.tables import Act, Base, Revision, law_of
+from coatbook.store.tables import STRUCK, Act, Base, Revision, law_of
 from coatbook.values import frozen
 
 Hashed = tuple[int, str, int, str]  # act, table, row id, hash
@@ -29,7 +29,10 @@ class Finding:
 def check(book: Book) -> list[Finding]:
     """All that is wrong with a book; an empty list if it is whole. Memory stays bounded by one act's rows."""
     with book.engine.connect().execution_options(**READ_ONLY, stream_results=True) as connection:
-        return [*_damage(connection), *_guards(connection), *_acts(connection), *_edited(connection)]
+        found = [*_damage(connection), *_tables_gone(connection), *_guards(connection)]
+        if not any(finding.kind == "table" for finding in found):
+            found += [*_half_struck(connection), *_acts(connection), *_edited(connection)]
+        return found
 
 
 def _damage(connection: Connection) -> Iterator[Finding]:
@@ -40,6 +43,20 @@ def _damage(connection: Connection) -> Iterator[Finding]:
             yield Finding("damage", "file", f"SQLite finds the file damaged ({row[0]}): go back to a backup")
     for row in connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall():
         yield Finding("reference", f"{row[0]} {row[1]}", f"this row refers to a row of {row[2]} that is gone")
+
+
+def _tables_gone(connection: Connection) -> Iterator[Finding]:
+    """Tables and columns that are not there. Without them the rows cannot be read at all."""
+    catalog = inspect(connection)
+    there = set(catalog.get_table_names())
+    for table in Base.metadata.sorted_tables:
+        if table.name not in there:
+            yield Finding("table", table.name, "this table is gone: go back to a backup")
+            continue
+        columns = {column["name"] for column in catalog.get_columns(table.name)}
+        for name in (column.name for column in table.c):
+            if name not in columns:
+                yield Finding("table", table.name, f"the column {name} of this table is gone: go back to a backup")
 
 
 def _guards(connection: Connection) -> Iterator[Finding]:
@@ -56,6 +73,17 @@ def _written(connection: Connection, table: Table) -> Iterator[Hashed]:
     rows = connection.execute(select(table).order_by(table.c.act, table.c.id))
     for row in rows.mappings():
         yield row["act"], table.name, row["id"], chain.row_hash(table.name, dict(row))
+
+
+def _half_struck(connection: Connection) -> Iterator[Finding]:
+    """Rows with only some of the struck columns set: they name no act that would prove the strike."""
+    for table in _tables():
+        if "struck_act" not in table.c:
+            continue
+        struck = [table.c[name] for name in STRUCK]
+        some = or_(*(column.is_not(None) for column in struck)) & or_(*(column.is_(None) for column in struck))
+        for row_id in connection.scalars(select(table.c.id).where(some).order_by(table.c.id)):
+            yield Finding("rows", f"{table.name} {row_id}", f"{table.name} {row_id} is struck by halves, by no act")
 
 
 def _struck(connection: Connection, table: Table) -> Iterator[Hashed]:
@@ -111,11 +139,11 @@ def _changed(act: Any, rows: list[chain.RowHash]) -> Iterator[Finding]:
         return
     strange, gone = chain.differing(act["rows"], rows)
     by = f"act {act['id']} (`{act['command']}`, {act['on_day']})"
-    for table, row_id, _hash in strange:
-        yield Finding("rows", f"{table} {row_id}", f"{table} {row_id} is not as {by} wrote it")
-    if gone > len(strange):
-        yield Finding("rows", f"act {act['id']}", f"{gone - len(strange)} rows that {by} wrote are gone")
-    elif not strange:
+    for row in strange:
+        yield Finding("rows", row, f"{row} is not as {by} wrote it")
+    for row in gone:
+        yield Finding("rows", row, f"{row} is gone, or no longer struck, as {by} wrote it")
+    if not strange and not gone:
         yield Finding("rows", f"act {act['id']}", f"the record of what {by} wrote was changed")
 
 

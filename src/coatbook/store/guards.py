@@ -2,6 +2,9 @@
 
 They are derived from the database's own catalog, so a table or column added by a migration is guarded as soon as
 `install` runs again. They stop mistakes, not malice: whoever may drop a trigger can; `missing` then names it.
+
+An act's own row is written last, so a line or a strike that names an act which stands already came from elsewhere
+and is refused too.
 """
 
 from collections.abc import Iterator
@@ -37,6 +40,8 @@ def install(connection: Connection) -> None:
         on_table = f' ON "{guard.table}"' if connection.dialect.name == "postgresql" else ""
         connection.exec_driver_sql(f'DROP TRIGGER IF EXISTS "{guard.name}"{on_table}')
         connection.exec_driver_sql(guard.sql)
+        if connection.dialect.name == "postgresql":  # ALWAYS: in a session that plays a replica, too
+            connection.exec_driver_sql(f'ALTER TABLE "{guard.table}" ENABLE ALWAYS TRIGGER "{guard.name}"')
 
 
 def missing(connection: Connection) -> list[Guard]:
@@ -51,7 +56,9 @@ def expected(connection: Connection) -> Iterator[Guard]:
     catalog = inspect(connection)
     for table in sorted(set(catalog.get_table_names()) - UNGUARDED):
         columns = [column["name"] for column in catalog.get_columns(table)]
-        uniques = [unique["column_names"] for unique in catalog.get_unique_constraints(table)]
+        uniques: list[list[str | None]] = [
+            list(unique["column_names"]) for unique in catalog.get_unique_constraints(table)
+        ]
         uniques += [index["column_names"] for index in catalog.get_indexes(table) if index["unique"]]
         unique_names = [[str(name) for name in names if name] for names in uniques]
         yield from make(table, law_by_columns(table, columns), columns, unique_names)
@@ -75,8 +82,10 @@ def _sqlite_guards(table: str, law: Law, columns: list[str], uniques: list[list[
     # REPLACE deletes the rows it collides with and fires no delete trigger, so a collision itself is refused.
     same = [" AND ".join(f'"{name}" = NEW."{name}"' for name in names) for names in [["id"], *uniques]]
     collision = f'EXISTS (SELECT 1 FROM "{table}" WHERE {" OR ".join(f"({one})" for one in same)})'
-    born_struck = " OR ".join(f'NEW."{name}" IS NOT NULL' for name in STRUCK)
-    yield guard("insert", collision + (f" OR {born_struck}" if law == "written once" else ""), refuse)
+    late = " OR EXISTS (SELECT 1 FROM act WHERE id = NEW.{})"
+    born_struck = "".join(f' OR NEW."{name}" IS NOT NULL' for name in STRUCK)
+    wrong = collision + (late.format("act") if "act" in columns else "")
+    yield guard("insert", wrong + (born_struck if law == "written once" else ""), refuse)
     yield guard("delete", "", refuse)
     if law == "issued":
         yield guard("update", "", refuse)
@@ -86,7 +95,7 @@ def _sqlite_guards(table: str, law: Law, columns: list[str], uniques: list[list[
     else:
         kept = [f'NEW."{name}" IS OLD."{name}"' for name in columns if name not in STRUCK]
         once = [f'OLD."{name}" IS NULL AND NEW."{name}" IS NOT NULL' for name in STRUCK]
-        yield guard("update", f"NOT ({' AND '.join(kept + once)})", refuse)
+        yield guard("update", f"NOT ({' AND '.join(kept + once)}){late.format('struck_act')}", refuse)
 
 
 def _present_sqlite(connection: Connection) -> dict[str, str]:
@@ -114,8 +123,14 @@ def _function_body(law: Law) -> str:
     )
 
 
+def _of_this_act(column: str) -> str:
+    return f"NOT EXISTS (SELECT 1 FROM act WHERE id = (to_jsonb(NEW)->>'{column}')::bigint)"
+
+
 def _insert_allowed(law: Law) -> str:
-    return _STRUCK_NULL.format(row="NEW") if law == "written once" else "TRUE"
+    if law == "edited":
+        return "TRUE"
+    return _of_this_act("act") + (f" AND {_STRUCK_NULL.format(row='NEW')}" if law == "written once" else "")
 
 
 def _update_allowed(law: Law) -> str:
@@ -124,7 +139,7 @@ def _update_allowed(law: Law) -> str:
     if law == "edited":
         return "to_jsonb(NEW)->'id' = to_jsonb(OLD)->'id'"
     same = f"{_UNSTRUCK.format(row='NEW')} = {_UNSTRUCK.format(row='OLD')}"
-    return f"{_STRUCK_NULL.format(row='OLD')} AND {_STRUCK_SET} AND {same}"
+    return f"{_STRUCK_NULL.format(row='OLD')} AND {_STRUCK_SET} AND {same} AND {_of_this_act('struck_act')}"
 
 
 _POSTGRESQL_FUNCTIONS = {
@@ -145,12 +160,13 @@ def _postgresql_guards(table: str, law: Law, columns: list[str], uniques: list[l
 
 
 def _present_postgresql(connection: Connection) -> dict[str, str]:
-    """Trigger name -> the statement we would have made it with, for those enabled and with an unaltered function."""
+    """Trigger name -> the statement we would have made it with, for those always on and with an unaltered function."""
     rows = connection.execute(
         text(
             "SELECT t.tgname, c.relname, p.proname, p.prosrc, t.tgtype FROM pg_trigger t "
             "JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_proc p ON p.oid = t.tgfoid "
-            "WHERE NOT t.tgisinternal AND t.tgenabled IN ('O', 'A') AND c.relnamespace = current_schema()::regnamespace"
+            "WHERE NOT t.tgisinternal AND t.tgenabled = 'A' AND t.tgqual IS NULL AND t.tgattr = ''::int2vector "
+            "AND c.relnamespace = current_schema()::regnamespace AND p.pronamespace = c.relnamespace"
         )
     )
     bodies = {_function(law): _function_body(law) for law in _WHY}

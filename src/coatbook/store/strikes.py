@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from sqlalchemy import ColumnElement, select
 
 from coatbook.store.acts import OpenAct
-from coatbook.store.tables import Base, WrittenOnce
+from coatbook.store.tables import Base, Closing, WrittenOnce
 from coatbook.values import Misuse, Refusal
 from coatbook.values.text import shown
 
@@ -58,14 +58,26 @@ def named_row(act: OpenAct, name: str) -> WrittenOnce:
     row = act.session.get(table, int(number))
     if row is None:
         raise Refusal(f"there is no {kind or 'line'} {number}: look it up with `coatbook job show JOB`")
+    _refuse_part(row)
     return row
 
 
+def _refuse_part(row: WrittenOnce) -> None:
+    """A part goes with its whole, and a closing by reopening its month: else the figures would not add up."""
+    name = f"{row.__tablename__} {row.id}"
+    if isinstance(row, Closing):
+        raise Refusal(f"{name} closes {row.month}: take it back with `coatbook book reopen {row.month} --why …`")
+    for column in row.__table__.columns:
+        if column.info.get("part_of"):
+            whole = f"{next(iter(column.foreign_keys)).column.table.name}:{getattr(row, column.key)}"
+            raise Refusal(f"{name} is a part of {whole}: strike that with `coatbook strike {whole} --why …`")
+
+
 def last_rows(act: OpenAct) -> list[WrittenOnce]:
-    """The standing lines that the latest act wrote, whole ones first (a part is struck with its whole)."""
+    """The standing lines that the latest act wrote and that a person may strike (a part is struck with its whole)."""
     rows: list[WrittenOnce] = []
     for mapper in WrittenOnce.registry.mappers:
-        if issubclass(mapper.class_, WrittenOnce):
+        if issubclass(mapper.class_, WrittenOnce) and mapper.class_ is not Closing:
             rows += act.session.scalars(select(mapper.class_).filter_by(act=act.id - 1, struck_on=None)).all()
     return [row for row in rows if not any(column.info.get("part_of") for column in row.__table__.columns)]
 

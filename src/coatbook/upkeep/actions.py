@@ -35,7 +35,9 @@ def write_done(act: OpenAct, *, aircraft: str, item: str, by: str, evidence: str
     """Write upkeep done on an aircraft's coatings, by anyone."""
     airframe = find_airframe(act.session, aircraft, act.on, act.today)
     kept = text.line(item, "upkeep item", 60).lower()
-    known = {term.item for coating in coatings_of(act.session, airframe.id, act.on) for term in coating.terms}
+    known = {
+        term.item for coating in coatings_of(act.session, airframe.id, act.on, act.today) for term in coating.terms
+    }
     if kept not in known:
         listed = ", ".join(sorted(known)) or "none: no coating with terms stands on it"
         raise Refusal(f"the coatings of {airframe.code} ask for no {text.shown(item)!r} on {act.on} ({listed})")

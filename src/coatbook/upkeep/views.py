@@ -59,15 +59,19 @@ class NoticeView:
     what: str | None
 
 
-def coatings_of(session: Session, airframe: int, on: dt.date) -> tuple[CoatingView, ...]:
-    """The coatings that coats laid by a day make on an airframe, oldest first, those replaced too."""
+def coatings_of(session: Session, airframe: int, on: dt.date, seen: dt.date | None = None) -> tuple[CoatingView, ...]:
+    """The coatings that coats laid by a day make on an airframe, oldest first, those replaced too.
+
+    `seen` is the day whose book is looked at (else `on`).
+    """
+    as_of = seen or on
     rows = session.execute(
         select(Surface.name, Surface.id, Material, Job.number, Entry.on_day)
         .join(Coat, Coat.entry == Entry.id)
         .join(Surface, Surface.id == Entry.surface)
         .join(Material, Material.id == Entry.material)
         .join(Job, Job.id == Entry.job)
-        .where(Job.airframe == airframe, Entry.kind == "coat", live(Entry, on))
+        .where(Job.airframe == airframe, Entry.kind == "coat", Entry.on_day <= on, live(Entry, as_of))
         .order_by(Entry.on_day, Entry.id)
     )
     laid: dict[tuple[str, int, int], tuple[Material, dt.date]] = {}
@@ -81,7 +85,7 @@ def coatings_of(session: Session, airframe: int, on: dt.date) -> tuple[CoatingVi
     )
     coatings = []
     for (surface, _product, job), (material, applied) in laid.items():
-        terms = terms_on(session, material.id, applied, on)
+        terms = terms_on(session, material.id, applied, as_of)
         later = [
             day for (name, _, other), (_, day) in laid.items() if name == surface and other != job and day > applied
         ]

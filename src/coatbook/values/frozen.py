@@ -48,9 +48,7 @@ def plain(value: Any) -> Any:
 
 def dump(value: Any) -> str:
     """`value` as one line of canonical JSON."""
-    return json.dumps(
-        plain(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
-    )
+    return json.dumps(plain(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
 
 def load(kind: type[T], text: str) -> T:

@@ -1,11 +1,10 @@
 """What the registration marks of each state look like.
 
-Basis: ICAO Annex 7 and the marks that states notify for its Supplement, as practiced. Each pattern is written from
-memory and was compared with two open lists of prefixes (vradarserver/standing-data, reg-prefixes.csv, and
-Collen-Roller/flydenity, processed_itu_countries.csv). Where the lists knew more forms than memory did, the wider form
-is kept: refusing a mark that exists is worse than keeping one that was never issued. States whose forms are not known
-well enough are left out; their marks are kept with a warning. The US rule
-is law and exact.
+Basis: ICAO Annex 7 and the marks that states notify for its Supplement, as practiced; neither was at hand. Each pattern
+is written from memory and was compared by eye with two open lists (vradarserver/standing-data, reg-prefixes.csv, and
+Collen-Roller/flydenity, processed_itu_countries.csv). Forms that the second list names and memory did not were added;
+the first mostly allows letters or digits anywhere, and there the narrower form known from memory stands. A state whose
+forms are not known well enough is left out: its marks are kept with a warning. The US rule is law and exact.
 """
 
 import re

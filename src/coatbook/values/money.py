@@ -44,9 +44,7 @@ class Money:
         places = digits(currency)
         scaled = parse_decimal(text, what).scaleb(places)
         if scaled != scaled.to_integral_value():
-            raise Misuse(
-                f"the {what} {text.strip()} has more than {places} decimals: {currency} has {places}"
-            )
+            raise Misuse(f"the {what} {text.strip()} has more than {places} decimals: {currency} has {places}")
         return cls(int(scaled), currency)
 
     @classmethod

@@ -29,9 +29,7 @@ def line(text: str, what: str, longest: int = LONGEST_LINE) -> str:
         raise Misuse(f"the {what} has {len(kept)} characters: {longest} at most")
     for character in kept:
         if _unsafe(character):
-            raise Misuse(
-                f"the {what} holds the control character U+{ord(character):04X}: type it again without it"
-            )
+            raise Misuse(f"the {what} holds the control character U+{ord(character):04X}: type it again without it")
     return kept
 
 
@@ -47,9 +45,7 @@ def code(text: str, what: str) -> str:
     """A short name for a thing in the book: lower-case letters, digits and hyphens, 40 at most."""
     kept = line(text, what).lower()
     if not _CODE.fullmatch(kept):
-        raise Misuse(
-            f"the {what} {kept!r} is not a code: use lower-case letters, digits and hyphens, 40 at most"
-        )
+        raise Misuse(f"the {what} {kept!r} is not a code: use lower-case letters, digits and hyphens, 40 at most")
     return kept
 
 
