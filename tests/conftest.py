@@ -13,25 +13,34 @@ made for the whole session and copied.
 """
 
 import datetime as dt
+import hashlib
 import os
 import shutil
-import uuid
+import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from pathlib import Path
 
-import psycopg
 import pytest
-from psycopg import sql
-from sqlalchemy import make_url
 
+import furniture
 from coatbook.cli import run
 from coatbook.desk.opening import make_book, open_book
 from coatbook.store.acts import Ask
 from coatbook.store.book import Book
 from coatbook.store.clock import Clock
+from databases import ALL, POSTGRESQL, STORES, copy_database, drop_database
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Let the run print how many published checks it made, by source, over all workers."""
+    from published.counting import count_published_checks
+
+    count_published_checks(config)
+
 
 TODAY = dt.date(2026, 8, 20)
-SHOP = {
+SHOP: dict[str, str | int | None] = {
     "name": "Larkfield Aircraft Finish",
     "address": "Hangar 7\n4100 Runway Road\nMesa Alta, TX 78000",
     "email": "shop@example.com",
@@ -39,9 +48,6 @@ SHOP = {
     "locale": "en_US",
     "net_days": 14,
 }
-STORES = ("sqlite", "postgresql")
-POSTGRESQL = os.environ.get("COATBOOK_TEST_POSTGRES")  # read before `surroundings` takes it away
-ALL = os.environ.get("COATBOOK_TEST_ALL") == "1"
 
 
 @pytest.fixture(autouse=True)
@@ -67,10 +73,28 @@ def template_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="session")
+def furnished_template(template_book: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with all that a job needs, to copy from; written by commands, as a user would."""
+    path = Path(shutil.copy(template_book, tmp_path_factory.mktemp("furnished") / "book.db"))
+    with pytest.MonkeyPatch.context() as surrounding:
+        surrounding.setenv("COATBOOK_TODAY", TODAY.isoformat())
+        surrounding.setenv("COATBOOK_ACTOR", "tester")
+        for arguments in furniture.COMMANDS:
+            assert run(["--book", str(path), *arguments]) == 0, arguments
+    return path
+
+
 @pytest.fixture
 def book_path(tmp_path: Path, template_book: Path) -> Path:
     """The test's own book: a fresh copy of the template."""
     return Path(shutil.copy(template_book, tmp_path / "book.db"))
+
+
+@pytest.fixture
+def furnished(book_path: Path, furnished_template: Path) -> Path:
+    """The test's own book, furnished."""
+    return Path(shutil.copy(furnished_template, book_path))
 
 
 @pytest.fixture
@@ -112,37 +136,28 @@ def coatbook(command: Callable[..., tuple[int, str, str]]) -> Callable[..., str]
     return call
 
 
+def written(path: Path) -> str:
+    """A hash over all that a book file holds: every row of every table, and every guard."""
+    with closing(sqlite3.connect(path)) as connection:
+        return hashlib.sha256("\n".join(connection.iterdump()).encode()).hexdigest()
+
+
 @pytest.fixture
-def refused(command: Callable[..., tuple[int, str, str]]) -> Callable[..., str]:
-    """Run one command that must be refused with `code` (1 or 2) and nothing on stdout; its sentence."""
+def refused(command: Callable[..., tuple[int, str, str]], book_path: Path) -> Callable[..., str]:
+    """Run one command that must be refused with `code` (1 or 2), print nothing and leave the book as it was.
+
+    Returns what was said on stderr: `coatbook: ` and a sentence, or a usage error.
+    """
 
     def call(*arguments: object, code: int = 1) -> str:
+        before = written(book_path)
         found, out, err = command(*arguments)
         assert found == code, f"coatbook {' '.join(map(str, arguments))}: exit {found}\n{out}{err}"
         assert out == ""
-        assert "Traceback" not in err
+        assert written(book_path) == before
         return err.strip()
 
     return call
-
-
-def _new_database(template: str | None = None) -> str:
-    """A new database on the test server; its URL."""
-    assert POSTGRESQL is not None
-    name = f"coatbook_test_{uuid.uuid4().hex}"
-    statement = sql.SQL("CREATE DATABASE {} TEMPLATE {}").format(
-        sql.Identifier(name), sql.Identifier(make_url(template).database if template else "template0")
-    )
-    with psycopg.connect(POSTGRESQL, autocommit=True) as connection:
-        connection.execute(statement)
-    return make_url(POSTGRESQL).set(database=name).render_as_string(hide_password=False)
-
-
-def _drop_database(url: str) -> None:
-    assert POSTGRESQL is not None
-    with psycopg.connect(POSTGRESQL, autocommit=True) as connection:
-        name = sql.Identifier(make_url(url).database or "")
-        connection.execute(sql.SQL("DROP DATABASE IF EXISTS {} WITH (FORCE)").format(name))
 
 
 @pytest.fixture(scope="session")
@@ -157,19 +172,19 @@ def postgresql_server() -> str:
 @pytest.fixture(scope="session")
 def postgresql_template(postgresql_server: str) -> Iterator[str]:
     """A new book as `make_book` makes it, in a database to copy from."""
-    url = _new_database()
+    url = copy_database()
     ask = Ask("init", "tester", dt.date(2026, 1, 2))
     make_book(url, Clock(TODAY), ask, currency="USD", zone="America/Chicago", **SHOP)
     yield url
-    _drop_database(url)
+    drop_database(url)
 
 
 @pytest.fixture
 def new_database(postgresql_server: str) -> Iterator[str]:
     """The URL of an empty database of the test's own."""
-    url = _new_database()
+    url = copy_database()
     yield url
-    _drop_database(url)
+    drop_database(url)
 
 
 @pytest.fixture(params=STORES)
@@ -178,9 +193,9 @@ def any_where(request: pytest.FixtureRequest) -> Iterator[str]:
     if request.param == "sqlite":
         yield str(request.getfixturevalue("book_path"))
         return
-    url = _new_database(template=request.getfixturevalue("postgresql_template"))
+    url = copy_database(request.getfixturevalue("postgresql_template"))
     yield url
-    _drop_database(url)
+    drop_database(url)
 
 
 @pytest.fixture

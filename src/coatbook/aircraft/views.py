@@ -66,7 +66,7 @@ def find_airframe(session: Session, named: str, on: dt.date, seen: dt.date | Non
     is known to who looks later.
 
     Raises:
-        Refusal: none, or several with that serial number.
+        Refusal: none, or more than one.
     """
     wanted = named.strip()
     if wanted.lower().startswith("sn:"):
@@ -75,8 +75,14 @@ def find_airframe(session: Session, named: str, on: dt.date, seen: dt.date | Non
             raise Refusal(f"{len(rows)} aircraft have the serial number {shown(wanted[3:])}: name one by its code")
         row = rows[0] if rows else None
     else:
-        row = session.scalars(select(Airframe).filter_by(code=wanted.lower())).first()
-        row = row or wearer(session, key_of(wanted), on, seen or on)
+        coded = session.scalars(select(Airframe).filter_by(code=wanted.lower())).first()
+        worn = wearer(session, key_of(wanted), on, seen or on)
+        if coded and worn and coded.id != worn.id:
+            raise Refusal(
+                f"{shown(named)!r} is the code of one aircraft and on {on} the mark of another: name the one you mean "
+                f"by its serial number, sn:{coded.serial} or sn:{worn.serial}"
+            )
+        row = coded or worn
     if row is None:
         raise Refusal(f"there is no aircraft {shown(named)!r} on {on}: `coatbook aircraft list` shows them")
     return row

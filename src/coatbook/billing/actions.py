@@ -22,7 +22,7 @@ from coatbook.billing.tables import (
     TaxRate,
 )
 from coatbook.billing.views import final_invoice, find_document, owed_on
-from coatbook.jobs.actions import TAX_KINDS
+from coatbook.jobs.actions import TAX_KINDS, add_service
 from coatbook.jobs.tables import Job, Service
 from coatbook.people.actions import place as read_place
 from coatbook.people.tables import Customer
@@ -36,6 +36,15 @@ MILLION = 1_000_000
 INVOICES = "invoice"
 _PATTERN = re.compile(r"[A-Za-z0-9/-]*(\{year\}[A-Za-z0-9/-]*)?\{n(:[1-9])?\}[A-Za-z0-9/-]*")
 _BASIS_UNITS = {"job": "each", "each": "each", "hour": "h", "area": "ft2"}
+
+
+def offer_service(
+    act: OpenAct, *, code: str, name: str, abrasive: bool, tax_kind: str, price: Money | None = None, basis: str = "job"
+) -> None:
+    """Write a new service, and what it costs if that is known."""
+    add_service(act, code=code, name=name, abrasive=abrasive, tax_kind=tax_kind)
+    if price is not None:
+        set_price(act, service=code, amount=price, basis=basis)
 
 
 def set_price(

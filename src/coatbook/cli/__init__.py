@@ -4,6 +4,7 @@ Command modules import typer and the standard library only; the body imports wha
 line of the diary stay quick.
 """
 
+import gc
 import os
 import sys
 from typing import Annotated
@@ -92,6 +93,7 @@ def run(arguments: list[str] | None = None) -> int:
 
     os.umask(0o077)  # what coatbook writes is the shop's own business
     try:
+        _refuse_unreadable(sys.argv[1:] if arguments is None else arguments)
         app(arguments, prog_name="coatbook", standalone_mode=True)
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 1
@@ -107,5 +109,15 @@ def run(arguments: list[str] | None = None) -> int:
     return 0
 
 
+def _refuse_unreadable(arguments: list[str]) -> None:
+    """Refuse bytes that are no text in the terminal's encoding: they could be kept and shown by nobody."""
+    from coatbook.values.refusal import Misuse
+
+    for place, argument in enumerate(arguments, start=1):
+        if any("\ud800" <= character <= "\udfff" for character in argument):
+            raise Misuse(f"word {place} of the command, {argument!r}, is not readable text: type it again in UTF-8")
+
+
 def main() -> None:
+    gc.set_threshold(50_000)  # a command lives for a moment: fewer collections while it loads
     sys.exit(run())

@@ -148,13 +148,15 @@ def series(
       coatbook business series invoice --pattern "{year}-{n:4}" --first 27
     """
     from coatbook.billing import actions, views
-    from coatbook.values import Misuse
+    from coatbook.values import Misuse, Refusal
 
     if pattern is None:
         if first is not None:
             raise Misuse("--first goes with --pattern: give both")
         with opened(ctx) as book, book.read() as session:
-            rows = views.series(session)
+            rows = [row for row in views.series(session) if code is None or row[0] == code.strip().lower()]
+        if not rows:
+            raise Refusal(f"there is no series {code!r}: `coatbook business series` lists them")
         if json:
             say_json([{"series": one, "pattern": pattern, "first": first} for one, pattern, first in rows])
         else:

@@ -143,22 +143,24 @@ def plan(
     ctx: typer.Context,
     job: Job,
     service: Annotated[str, typer.Argument(help="The service's code.")],
-    surface: Annotated[str | None, typer.Option("--surface", help="The surface it is done on.")] = None,
+    surface: Annotated[
+        list[str] | None, typer.Option("--surface", help="A surface it is done on; repeatable, one step for each.")
+    ] = None,
     passes: Annotated[int, typer.Option("--passes", help="How many passes.")] = 1,
     removal: Annotated[str | None, typer.Option("--removal", help="Film one pass takes, such as '1.5 µm'.")] = None,
-    hours: Annotated[str | None, typer.Option("--hours", help="Planned hours, such as 6h.")] = None,
+    hours: Annotated[str | None, typer.Option("--hours", help="Planned hours of each step, such as 6h.")] = None,
     material: Annotated[list[str] | None, typer.Option("--material", help="A material's code; repeatable.")] = None,
     drop: Annotated[int | None, typer.Option("--drop", help="Strike this step first, to plan it anew.")] = None,
     on: On = None,
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Plan one step of a job.
+    """Plan a service: one step for each surface.
 
     \b
     Example:
-      coatbook job plan 1 oxidation --surface "left wing" --passes 2 \\
-        --removal "1.5 µm" --hours 5h --material compound
+      coatbook job plan 1 oxidation --surface "left wing" --surface "right wing" \\
+        --passes 2 --removal "1.5 µm" --hours 5h --material compound
     """
     from coatbook.jobs import actions
     from coatbook.values import Quantity
@@ -168,10 +170,10 @@ def plan(
             ctx,
             book,
             Writing(on, key, again),
-            actions.plan_step,
+            actions.plan_steps,
             job=job,
             service=service,
-            surface=surface,
+            surfaces=tuple(surface or ()),
             passes=passes,
             removal=Quantity.parse(removal, "removal") if removal else None,
             hours=Quantity.parse(hours, "planned hours") if hours else None,

@@ -214,8 +214,8 @@ def _text_of(file: str) -> str:
         else:
             with Path(file).open("rb") as opened_file:
                 content = opened_file.read(LARGEST_FILE + 1)
-    except OSError as problem:
-        raise Refusal(f"cannot read {file}: {problem.strerror}") from None
+    except (OSError, ValueError) as problem:
+        raise Refusal(f"cannot read {file!r}: {getattr(problem, 'strerror', None) or problem}") from None
     if len(content) > LARGEST_FILE:
         raise Refusal(
             f"{file} is larger than {LARGEST_FILE // 1_000_000} MB: no gauge's file is, split it if it is one"
@@ -231,20 +231,20 @@ def coat(
     ctx: typer.Context,
     job: Job,
     material: Annotated[str, typer.Argument(help="Code of the coating product.")],
-    surface: Annotated[str, typer.Argument(help="The surface it was laid on.")],
+    surface: Annotated[list[str], typer.Argument(help="The surfaces it was laid on.")],
     lot: Annotated[str, typer.Option("--lot", help="Lot number, read off the label.")],
     layer: Annotated[int, typer.Option("--layer", help="Which layer it is.")] = 1,
     on: On = None,
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Write one coat laid on a surface: its upkeep counts from the day of the last coat.
+    """Write one coat laid on each surface: its upkeep counts from the day of the last coat.
 
     What was used up is a line of its own: `coatbook log use`.
 
     \b
     Example:
-      coatbook log coat 1 sealant "left wing" --lot B-204 --on 2026-08-19
+      coatbook log coat 1 sealant "left wing" "right wing" --lot B-204 --on 2026-08-19
     """
     from coatbook.jobs import diary
 
@@ -256,7 +256,7 @@ def coat(
             diary.log_coat,
             job=job,
             material=material,
-            surface=surface,
+            surfaces=tuple(surface),
             label=lot,
             layer=layer,
         )

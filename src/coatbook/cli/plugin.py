@@ -1,5 +1,7 @@
 """`coatbook plugin`: the calculators' plug-ins."""
 
+from typing import Annotated
+
 import typer
 
 from coatbook.cli.common import AsJson, columns, plain_app, say, say_json, settings
@@ -31,3 +33,29 @@ def list_all(ctx: typer.Context, json: AsJson = False) -> None:
             say(f"{one.name} is {one.standing}: {one.reason}")
     if not contained():
         say("This system has no fork: calculators run inside the program, without limits of time or memory.")
+
+
+@app.command("enable")
+def enable(name: Annotated[str, typer.Argument(help="The plug-in's name.")]) -> None:
+    """Let a plug-in from elsewhere take part. It runs with your rights: enable only what you trust.
+
+    \b
+    Example:
+      coatbook plugin enable NAME
+    """
+    from coatbook.desk.hosting import enable as set_enabled
+
+    say(set_enabled(name, True))
+
+
+@app.command("disable")
+def disable(name: Annotated[str, typer.Argument(help="The plug-in's name.")]) -> None:
+    """Leave a plug-in from elsewhere out again.
+
+    \b
+    Example:
+      coatbook plugin disable NAME
+    """
+    from coatbook.desk.hosting import enable as set_enabled
+
+    say(set_enabled(name, False))

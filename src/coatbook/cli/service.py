@@ -35,6 +35,8 @@ def add(
     tax_kind: Annotated[
         str, typer.Option("--tax-kind", help="Taxed as labor, material, travel, 'rebilled expense' or other.")
     ] = "labor",
+    price: Annotated[str | None, typer.Option("--price", help="What it costs from today on, such as 4.25.")] = None,
+    per: Annotated[str, typer.Option("--per", help="What the price counts: job, area, hour, or each step.")] = "job",
     on: On = None,
     key: Key = None,
     again: Again = False,
@@ -45,20 +47,23 @@ def add(
 
     \b
     Example:
-      coatbook service add polish --name "Prep polish" --abrasive
+      coatbook service add polish --name "Prep polish" --abrasive --price 4.25 --per area
     """
-    from coatbook.jobs import actions
+    from coatbook.billing import actions
+    from coatbook.values import Money
 
     with opened(ctx) as book:
         write(
             ctx,
             book,
             Writing(on, key, again),
-            actions.add_service,
+            actions.offer_service,
             code=code,
             name=name,
             abrasive=abrasive,
             tax_kind=tax_kind,
+            price=Money.parse(price, book.currency, "price") if price is not None else None,
+            basis=per,
         )
 
 

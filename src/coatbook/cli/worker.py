@@ -32,6 +32,7 @@ def add(
     code: Annotated[str, typer.Argument(help="Your short name for them: letters, digits, hyphens.")],
     name: Annotated[str, typer.Option("--name", help="Full name.")],
     kind: Annotated[str, typer.Option("--kind", help="owner, employee or subcontractor.")],
+    rate: Annotated[str | None, typer.Option("--rate", help="What an hour costs the shop from today on.")] = None,
     on: On = None,
     key: Key = None,
     again: Again = False,
@@ -40,12 +41,14 @@ def add(
 
     \b
     Example:
-      coatbook worker add sam --name "Sam Reed" --kind owner
+      coatbook worker add sam --name "Sam Reed" --kind owner --rate 55.00
     """
     from coatbook.people import actions
+    from coatbook.values import Money
 
     with opened(ctx) as book:
-        write(ctx, book, Writing(on, key, again), actions.add_worker, code=code, name=name, kind=kind)
+        hourly = Money.parse(rate, book.currency, "rate") if rate is not None else None
+        write(ctx, book, Writing(on, key, again), actions.add_worker, code=code, name=name, kind=kind, rate=hourly)
 
 
 @app.command("rate")

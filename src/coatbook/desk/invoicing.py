@@ -44,7 +44,7 @@ def issue(act: OpenAct, *, job: int, due: dt.date | None = None) -> str:
     not_before(act.on, view.handed_over, "the invoice", "the handover")
     series, n, number = take_number(act, INVOICES)
     record = _record(act, row, view, number, due)
-    _check_glyphs(record)
+    _check_drawable(record)
     keep_invoice(act, row, party_id(act.session, row.id, "pays"), series, n, record)
     act.tell(
         f"Invoice {number} to {record.customer.name}: {record.gross} {record.currency} "
@@ -101,10 +101,10 @@ def _record(act: OpenAct, row: Job, view: JobView, number: str, due: dt.date | N
     )
 
 
-def _check_glyphs(record: InvoiceRecord) -> None:
-    from coatbook.paper.fonts import check_glyphs
+def _check_drawable(record: InvoiceRecord) -> None:
+    from coatbook.paper.invoice import check_invoice  # fpdf2 is slow to import
 
-    check_glyphs(record)
+    check_invoice(record)
 
 
 def draw(book: Book, ask: Ask, number: str) -> tuple[str, bytes]:

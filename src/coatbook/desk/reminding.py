@@ -17,6 +17,7 @@ from coatbook.calculators.host import Host
 from coatbook.desk.sheets import coatings_sheet
 from coatbook.desk.wording import consequence
 from coatbook.jobs.views import find_job, job_view
+from coatbook.paper.reminder import ReminderItem, ReminderRecord, Standing
 from coatbook.people.views import Person, shop
 from coatbook.store.book import Book
 from coatbook.upkeep.actions import NewNotice
@@ -36,6 +37,7 @@ class Planned:
     aircraft: str
     coating: CoatingView
     notice: NewNotice
+    standing: Standing
     grace: int
     miss: str
     held_because: str | None
@@ -50,7 +52,7 @@ class Preview:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class CoatingUpkeep:
     """How the upkeep of one coating stands."""
 
     coating: CoatingView
@@ -60,7 +62,7 @@ class Standing:
     failure: str | None
 
 
-def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[Standing, ...]:
+def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[CoatingUpkeep, ...]:
     """How the upkeep of an aircraft's coatings stands on a day, by the warranty calculator."""
     with book.read() as session:
         views = [one for one in coatings_of(session, airframe, on) if one.terms]
@@ -76,7 +78,7 @@ def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[Stand
     dues = [due for one in answers if one.result for due in one.result.dues]
     verdicts = {verdict.of: verdict for one in answers if one.result for verdict in one.result.verdicts}
     return tuple(
-        Standing(
+        CoatingUpkeep(
             coating=view,
             dues=tuple(due for due in dues if due.coating == view.key),
             level=verdicts[view.key].level if view.key in verdicts else "unknown",
@@ -105,7 +107,7 @@ def preview(book: Book, on: dt.date, host: Host) -> Preview:
     return Preview(tuple(planned), tuple(failures))
 
 
-def _of_coating(session: Session, standing: Standing, on: dt.date) -> Iterable[Planned]:
+def _of_coating(session: Session, standing: CoatingUpkeep, on: dt.date) -> Iterable[Planned]:
     view = standing.coating
     airframe = airframe_by_id(session, view.airframe, on)
     hears, held = _recipient(session, view, on)
@@ -121,7 +123,8 @@ def _of_coating(session: Session, standing: Standing, on: dt.date) -> Iterable[P
             continue
         term = next(term for term in view.terms if term.item == due.item)
         notice = NewNotice(subject, view.airframe, view.surface, due.item, due.n, lead, due.opens, due.due, due.closes)
-        yield Planned(hears, airframe.called, view, notice, term.grace, term.miss, held)
+        stands: Standing = "missed" if due.state == "missed" else "in grace" if due.state == "in grace" else "due"
+        yield Planned(hears, airframe.called, view, notice, stands, term.grace, term.miss, held)
 
 
 def lead_on(closes: dt.date, on: dt.date) -> int | None:
@@ -166,7 +169,6 @@ def _stable(book: Book, name: str) -> uuid.UUID:
 
 def _letter(book: Book, planned: list[Planned]) -> Letter:
     from coatbook.paper.mail import reminder_mail
-    from coatbook.paper.reminder import ReminderItem, ReminderRecord
 
     with book.read() as session:
         own = shop(session)
@@ -192,6 +194,7 @@ def _letter(book: Book, planned: list[Planned]) -> Letter:
             closes=first.notice.closes,
             grace_days=first.grace,
             consequence=consequence(first.miss),
+            standing=first.standing,
         )
         for group in groups.values()
         for first in group[:1]

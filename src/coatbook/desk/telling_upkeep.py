@@ -5,7 +5,7 @@ from typing import Any
 
 from coatbook.aircraft.views import find_airframe, mark_of
 from coatbook.desk.hosting import host_for
-from coatbook.desk.reminding import Preview, Standing, standings
+from coatbook.desk.reminding import CoatingUpkeep, Preview, standings
 from coatbook.store.book import Book
 from coatbook.upkeep.views import notices
 from coatbook.values.words import count, table
@@ -25,7 +25,7 @@ def upkeep_data(book: Book, aircraft: str, on: dt.date, no_plugins: bool) -> dic
     }
 
 
-def _coating(one: Standing) -> dict[str, Any]:
+def _coating(one: CoatingUpkeep) -> dict[str, Any]:
     view = one.coating
     state = ENDED if view.ended else {"go": IN_TERMS, "care": SHORTENED, "stop": ENDED}.get(one.level, "unknown")
     return {

@@ -12,9 +12,9 @@ CAUTIONS = (
 )
 
 _MISS = {
-    "ends": "if it is missed, the coating's terms end",
-    "shortens": "if it is missed, the coating's terms are shortened",
-    "warns": "if it is missed, the coating may wear sooner",
+    "ends": "the coating's terms end",
+    "shortens": "the coating's terms are shortened",
+    "warns": "the coating may wear sooner",
 }
 
 
@@ -25,7 +25,7 @@ def keeping_sentences(coatings: Sequence[CoatingView]) -> tuple[str, ...]:
         for term in coating.terms:
             often = f"every {term.per}" if term.every == 1 else f"every {term.every} {term.per}s"
             grace = f", with {term.grace} days of grace" if term.grace else ""
-            said = f"{term.item} {often} from {coating.applied}{grace}; {_MISS[term.miss]}"
+            said = f"{term.item} {often} from {coating.applied}{grace}; if it is missed, {_MISS[term.miss]}"
             sentences.setdefault(f"{coating.product_name} asks for {said}", []).append(coating.surface)
     told = [f"{said} ({', '.join(surfaces)})." for said, surfaces in sentences.items()]
     if told:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sqlalchemy import func, select
 
 from coatbook.aircraft.actions import find_surface
-from coatbook.aircraft.tables import Airframe
+from coatbook.aircraft.tables import Airframe, Surface
 from coatbook.aircraft.views import find_airframe, mark_of, owner_id
 from coatbook.jobs.gates import Finding, authority_for
 from coatbook.jobs.tables import (
@@ -94,21 +94,22 @@ def set_party(act: OpenAct, *, job: int, role: str, customer: str) -> None:
     act.tell(f"Job {found.number}: {new.name} ({kept}).")
 
 
-def plan_step(
+def plan_steps(
     act: OpenAct,
     *,
     job: int,
     service: str,
-    surface: str | None = None,
+    surfaces: Sequence[str] = (),
     passes: int = 1,
     removal: Quantity | None = None,
     hours: Quantity | None = None,
     materials: Sequence[str] = (),
     instead_of: int | None = None,
-) -> int:
-    """Plan one step: a service on a surface, with passes, film removed by each, hours and materials.
+) -> tuple[int, ...]:
+    """Plan a service, one step for each surface (one in all without any); the steps' numbers.
 
-    `instead_of` is a step to strike first: steps are never changed, but struck and written anew.
+    Passes, film removed by each pass, hours and materials hold for each step. `instead_of` is a step to strike first:
+    steps are never changed, but struck and written anew.
     """
     found = find_job(act.session, job)
     _refuse_over(act, found)
@@ -116,34 +117,38 @@ def plan_step(
         strike_whole(act, find_step(act.session, found, instead_of), "planned anew")
         act.tell(f"Job {found.number}: step {instead_of} is struck out.")
     kind = by_code(act.session, Service, service, "service")
-    if kind.abrasive and (surface is None or removal is None):
+    if kind.abrasive and (not surfaces or removal is None):
         raise Misuse(
             f"{kind.name} takes film off: name the --surface and what one pass takes with --removal, such as '1.5 µm'"
         )
     airframe = got(act.session, Airframe, found.airframe)
-    part = find_surface(act, airframe, surface) if surface else None
+    parts: list[Surface | None] = [find_surface(act, airframe, name) for name in dict.fromkeys(surfaces)]
+    parts = parts or [None]
     if removal is not None:
         not_negative(of_dimension(removal, "length", "removal"), "removal")
     if hours is not None:
         more_than_nothing(of_dimension(hours, "time", "planned hours"), "planned hours")
-    step = act.add(
-        Step(
-            job=found.id,
-            key=next_step_key(act.session, found.id),
-            service=kind.id,
-            surface=part.id if part else None,
-            passes=whole(passes, 1, 20, "number of passes"),
-            removal=removal.quanta if removal else None,
-            removal_unit=removal.unit if removal else None,
-            hours=hours.told("h").quanta if hours else None,
+    products = [by_code(act.session, Material, code, "material") for code in dict.fromkeys(materials)]
+    keys = []
+    for part in parts:
+        step = act.add(
+            Step(
+                job=found.id,
+                key=next_step_key(act.session, found.id),
+                service=kind.id,
+                surface=part.id if part else None,
+                passes=whole(passes, 1, 20, "number of passes"),
+                removal=removal.quanta if removal else None,
+                removal_unit=removal.unit if removal else None,
+                hours=hours.told("h").quanta if hours else None,
+            )
         )
-    )
-    for code in materials:
-        material = by_code(act.session, Material, code, "material")
-        act.add(StepMaterial(step=step.id, material=material.id))
-    where = f" on {part.name}" if part else ""
-    act.tell(f"Job {found.number}, step {step.key}: {kind.name}{where}.")
-    return step.key
+        for product in products:
+            act.add(StepMaterial(step=step.id, material=product.id))
+        where = f" on {part.name}" if part else ""
+        act.tell(f"Job {found.number}, step {step.key}: {kind.name}{where}.")
+        keys.append(step.key)
+    return tuple(keys)
 
 
 def _refuse_over(act: OpenAct, job: Job) -> None:

@@ -184,15 +184,20 @@ def log_conditions(act: OpenAct, *, job: int, air: Quantity, skin: Quantity, hum
     return entry.id
 
 
-def log_coat(act: OpenAct, *, job: int, material: str, surface: str, label: str, layer: int = 1) -> int:
-    """Write one coat laid on a surface, with the lot number read off the label."""
+def log_coat(
+    act: OpenAct, *, job: int, material: str, surfaces: Sequence[str], label: str, layer: int = 1
+) -> tuple[int, ...]:
+    """Write one coat laid on each surface, with the lot number read off the label; one line for each."""
     found, what = _open_job(act, job), by_code(act.session, Material, material, "material")
-    part = find_surface(act, got(act.session, Airframe, found.airframe), surface)
-    entry = act.add(Entry(job=found.id, kind="coat", material=what.id, surface=part.id))
-    coat = Coat(entry=entry.id, layer=whole(layer, 1, 20, "layer"), label=text.line(label, "lot number", 60))
-    act.add(coat)
-    act.tell(f"Line {entry.id}, job {job}: {what.name} on {part.name}, layer {layer}, lot {coat.label}.")
-    return entry.id
+    airframe, lines = got(act.session, Airframe, found.airframe), []
+    for name in dict.fromkeys(name.strip().lower() for name in surfaces):
+        part = find_surface(act, airframe, name)
+        entry = act.add(Entry(job=found.id, kind="coat", material=what.id, surface=part.id))
+        coat = Coat(entry=entry.id, layer=whole(layer, 1, 20, "layer"), label=text.line(label, "lot number", 60))
+        act.add(coat)
+        act.tell(f"Line {entry.id}, job {job}: {what.name} on {part.name}, layer {layer}, lot {coat.label}.")
+        lines.append(entry.id)
+    return tuple(lines)
 
 
 def log_mask(act: OpenAct, *, job: int, way: str, item: str, count: int) -> int:

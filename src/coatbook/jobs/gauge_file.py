@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from coatbook.values import Misuse, Quantity, Refusal
 from coatbook.values.checks import whole
+from coatbook.values.quantity import unit_named
 
 _NAMES = {
     "surface": ("batch", "surface"),
@@ -38,6 +39,7 @@ def read_gauge_file(name: str, text: str, per_spot: int, unit: str | None) -> tu
         Refusal: with every bad row, its line and reason; nothing is read in part.
     """
     whole(per_spot, 1, 100, "number of readings a spot")
+    unit = None if unit is None else unit_named(unit).name
     rows = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), skipinitialspace=True)
     try:
         return _read(name, rows, per_spot, unit)
@@ -84,7 +86,7 @@ def _reading(row: dict[str, str | None], columns: dict[str, str], unit: str | No
     own_unit = cell.get("unit") or unit
     if not own_unit and cell["value"].replace(".", "", 1).isdigit():
         raise Misuse("the file gives no unit: add --unit, such as --unit µm")
-    value = Quantity.parse(f"{cell['value']} {own_unit}" if own_unit else cell["value"], "film reading")
+    value = Quantity.parse(f"{cell['value']} {own_unit}" if own_unit else cell["value"], "film reading", "112 µm")
     return cell["surface"].lower(), cell.get("spot", ""), value
 
 

@@ -153,13 +153,17 @@ def add_site(act: OpenAct, *, code: str, name: str, address: str, place: str, ai
     act.tell(f"Site {kept}: {values['name']}, taxed as {values['place']}.")
 
 
-def add_worker(act: OpenAct, *, code: str, name: str, kind: str) -> None:
-    """Write a new worker: owner, employee or subcontractor."""
+def add_worker(act: OpenAct, *, code: str, name: str, kind: str, rate: Money | None = None) -> None:
+    """Write a new worker (owner, employee or subcontractor), and what an hour of theirs costs if that is known."""
     kept = text.code(code, "worker code")
     refuse_taken(act.session, Worker, "worker", code=kept)
     worker = Worker(code=kept, name=text.line(name, "name"), kind=text.one_of(kind, WORKER_KINDS, "kind of worker"))
     act.add(worker)
-    act.tell(f"Worker {kept}: {worker.name}, {worker.kind}. Next: `coatbook worker rate {kept} AMOUNT`.")
+    act.tell(f"Worker {kept}: {worker.name}, {worker.kind}.")
+    if rate is None:
+        act.tell(f"Next, what an hour costs: `coatbook worker rate {kept} AMOUNT`.")
+    else:
+        set_worker_rate(act, code=kept, rate=rate)
 
 
 def set_worker_rate(act: OpenAct, *, code: str, rate: Money, from_on: dt.date | None = None) -> None:

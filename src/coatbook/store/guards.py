@@ -103,7 +103,11 @@ def _present_sqlite(connection: Connection) -> dict[str, str]:
     return {row.name: row.sql for row in rows}
 
 
-_RAISE = "RAISE EXCEPTION 'coatbook: a line of % {why}', TG_TABLE_NAME USING ERRCODE = 'integrity_constraint_violation'"
+# No % in here: the driver would take it for a parameter.
+_RAISE = (
+    "RAISE EXCEPTION USING MESSAGE = 'coatbook: a line of ' || TG_TABLE_NAME || ' {why}', "
+    "ERRCODE = 'integrity_constraint_violation'"
+)
 _STRUCK_NULL = " AND ".join(f"to_jsonb({{row}})->>'{name}' IS NULL" for name in STRUCK)
 _STRUCK_SET = " AND ".join(f"to_jsonb(NEW)->>'{name}' IS NOT NULL" for name in STRUCK)
 _UNSTRUCK = "to_jsonb({row}) - '" + "' - '".join(STRUCK) + "'"
