@@ -108,14 +108,14 @@ def test_a_code_like_another_ones_mark_is_refused_where_it_is_meant(
 
 REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
     (2, "Missing option '--serial'", ("aircraft", "add", "lark", "--maker", "Larkfield", "--model", "L2")),
-    (1, "there is a aircraft 'skylane' already", ("aircraft", "add", "skylane", *LARK[3:])),
+    (1, "there is an aircraft 'skylane' already", ("aircraft", "add", "skylane", *LARK[3:])),
     (
         1,
         "Cessna, 182T, 18299901",
         ("aircraft", "add", "b", "--maker", "Cessna", "--model", "182T", "--serial", "18299901"),
     ),
     (2, "must lie between 1903 and 2027", (*LARK, "--year", "1066")),
-    (2, "is not a valid int", (*LARK, "--year", "MMV")),
+    (2, "should be a valid integer", (*LARK, "--year", "MMV")),
     (2, "is not a US registration", (*LARK, "--mark", "N0123")),
     (1, "N123AB is worn by skylane", (*LARK, "--mark", "N123AB")),
     (1, "there is no customer 'nobody'", (*LARK, "--owner", "nobody")),
@@ -127,7 +127,7 @@ REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
         ("aircraft", "surface", "skylane", "rudder", "--area", "9 ft2"),
     ),
     (2, "write it like 84 ft2", ("aircraft", "surface", "skylane", "left wing", "--area", "84")),
-    (2, "must be a area", ("aircraft", "surface", "skylane", "left wing", "--area", "84 ft")),
+    (2, "must be an area", ("aircraft", "surface", "skylane", "left wing", "--area", "84 ft")),
     (1, "must be more than zero", ("aircraft", "surface", "skylane", "left wing", "--area", "0 ft2")),
     (2, "use one of aluminum", ("aircraft", "surface", "skylane", "rudder", *NEW_SURFACE, "--substrate", "cheese")),
     (2, "use one of no, yes, unknown", ("aircraft", "surface", "skylane", "elevator", "--balanced", "perhaps")),

@@ -42,9 +42,9 @@ def test_lots_and_upkeep_stand_in_show(furnished: object, coatbook: Command) -> 
         "31 fl oz of Paint sealant (sealant) are on hand; they cost 46.50 USD.\n"
         "spreading  500 ft2/gal\n"
         "\n"
-        "lot         left    bought  USD left  expires\n"
-        "B-204    0 fl oz  32 fl oz      0.00\n"
-        "B-301   31 fl oz  32 fl oz     46.50  2027-03-01\n"
+        "lot        left    bought  USD left  expires\n"
+        "B-204   0 fl oz  32 fl oz      0.00\n"
+        "B-301  31 fl oz  32 fl oz     46.50  2027-03-01\n"
         "\n"
         "upkeep      every           opens           grace    a miss          counts\n"
         "wash        6 months        30 days before  30 days  warns           at once\n"
@@ -166,7 +166,7 @@ REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
     (2, "use one of labor", ("service", "add", "s", "--name", "S", "--tax-kind", "fun")),
     (2, "use one of job, area, hour, each", ("service", "price", "wash", "1", "--per", "month")),
     (2, "leave out the quantity", ("service", "price", "wash", "1", "--per", "job", "--quantity", "2 each")),
-    (2, "must be a area", ("service", "price", "wash", "1", "--per", "area", "--quantity", "2 h")),
+    (2, "must be an area", ("service", "price", "wash", "1", "--per", "area", "--quantity", "2 h")),
     (1, "there is no service", ("service", "price", "waxing", "1", "--per", "job")),
     (2, "must be between 0 and 100", ("tax", "add", "US", "labor", "101", "--name", "T")),
     (2, "at most four decimals", ("tax", "add", "US", "labor", "1.00001", "--name", "T")),

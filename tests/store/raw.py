@@ -49,12 +49,13 @@ class Raw:
         engine = create_engine(f"sqlite:///{where}" if self.sqlite else where.replace("://", "+psycopg://", 1))
         catalog = inspect(engine)
         self.types = {
-            table: {column["name"]: _kind(column["type"]) for column in catalog.get_columns(table)}
-            for table in sorted(set(catalog.get_table_names()) - UNGUARDED)
+            table: {column["name"]: _kind(column["type"]) for column in columns}
+            for (_, table), columns in sorted(catalog.get_multi_columns().items(), key=lambda item: item[0][1])
+            if table not in UNGUARDED
         }
         self.uniques = {
-            table: [("id",), *(tuple(one["column_names"]) for one in catalog.get_unique_constraints(table))]
-            for table in self.types
+            table: [("id",), *(tuple(one["column_names"]) for one in uniques)]
+            for (_, table), uniques in catalog.get_multi_unique_constraints().items()
         }
         engine.dispose()
 

@@ -67,6 +67,7 @@ BACKS = {  # behind the book's back, where no guard stands in the way
     "an edited row added": ("INSERT INTO worker (id, code, name, kind) VALUES (9, 'x', 'X', 'owner')", "worker 9"),
     "the currency changed": ("UPDATE book SET currency = 'EUR'", "book 1"),
 }
+_MADE = "CREATE OR REPLACE TRIGGER guard_entry_row {} ON entry FOR EACH ROW {}"
 
 
 def named(findings: Iterable[Finding], *kinds: str) -> set[str]:
@@ -217,14 +218,12 @@ def test_an_altered_guard_is_named(season_book: Book, raw: Raw) -> None:
         "ALTER TABLE entry DISABLE TRIGGER guard_entry_row",
         "ALTER TABLE entry ENABLE REPLICA TRIGGER guard_entry_row",
         "ALTER TABLE entry ENABLE TRIGGER guard_entry_row",  # a session that plays a replica would pass it
-        "CREATE OR REPLACE TRIGGER guard_entry_row BEFORE INSERT OR UPDATE OR DELETE ON entry "
-        "FOR EACH ROW WHEN (false) EXECUTE FUNCTION coatbook_guard_written_once()",
-        "CREATE OR REPLACE TRIGGER guard_entry_row BEFORE INSERT OR UPDATE OF minor OR DELETE ON entry "
-        "FOR EACH ROW EXECUTE FUNCTION coatbook_guard_written_once()",
-        "CREATE OR REPLACE TRIGGER guard_entry_row AFTER INSERT OR UPDATE OR DELETE ON entry "
-        "FOR EACH ROW EXECUTE FUNCTION coatbook_guard_written_once()",
-        "CREATE OR REPLACE TRIGGER guard_entry_row BEFORE INSERT OR UPDATE OR DELETE ON entry "
-        "FOR EACH ROW EXECUTE FUNCTION coatbook_guard_edited()",
+        _MADE.format(
+            "BEFORE INSERT OR UPDATE OR DELETE", "WHEN (false) EXECUTE FUNCTION coatbook_guard_written_once()"
+        ),
+        _MADE.format("BEFORE INSERT OR UPDATE OF minor OR DELETE", "EXECUTE FUNCTION coatbook_guard_written_once()"),
+        _MADE.format("AFTER INSERT OR UPDATE OR DELETE", "EXECUTE FUNCTION coatbook_guard_written_once()"),
+        _MADE.format("BEFORE INSERT OR UPDATE OR DELETE", "EXECUTE FUNCTION coatbook_guard_edited()"),
     ],
 )
 def test_a_guard_that_guards_no_more_is_named(season_book: Book, raw: Raw, statement: str) -> None:

@@ -78,8 +78,9 @@ def _struck_too(
 
 def _purchases(session: Session, on: dt.date) -> Iterator[Posting]:
     for row in session.scalars(select(Purchase).where(Purchase.on_day <= on).order_by(Purchase.id)):
+        text = f"{row.supplier}, {row.reference}" if row.reference else row.supplier
         for day, entry, sign in _struck_too(f"purchase {row.id}", row.on_day, row.struck_on, on):
-            yield from _pair(day, entry, STOCK, CLEARING[moves.MATERIALS], sign * row.minor, row.supplier)
+            yield from _pair(day, entry, STOCK, CLEARING[moves.MATERIALS], sign * row.minor, text)
 
 
 def _costs(session: Session, on: dt.date, numbers: dict[int, int]) -> Iterator[Posting]:

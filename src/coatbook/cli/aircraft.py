@@ -121,6 +121,7 @@ def show(ctx: typer.Context, mark: Mark, on: AsOf = None, json: AsJson = False) 
     """
     from coatbook.aircraft import views
     from coatbook.values.quantity import plain
+    from coatbook.values.words import a
 
     with opened(ctx) as book, book.read() as session:
         when = as_of(book, on)
@@ -154,7 +155,7 @@ def show(ctx: typer.Context, mark: Mark, on: AsOf = None, json: AsJson = False) 
         return
     built = f" of {one.year}" if one.year else ""
     owned = f"owned by {one.owner.name} ({one.owner.code})" if one.owner else "its owner not known"
-    say(f"{one.mark or one.code} is a {one.maker} {one.model}{built}, serial {one.serial}, {owned}.")
+    say(f"{one.mark or one.code} is {a(one.maker)} {one.model}{built}, serial {one.serial}, {owned}.")
     if not one.surfaces:
         say(f"No surfaces yet. Add one with `coatbook aircraft surface {one.code} NAME`.")
         return

@@ -94,6 +94,7 @@ def buy(
     supplier: Annotated[str, typer.Option("--supplier", help="Who sold it.")],
     lot: Annotated[str, typer.Option("--lot", help="Lot number on the label.")],
     expires: Annotated[str | None, typer.Option("--expires", help="Last day of use on the label, YYYY-MM-DD.")] = None,
+    reference: Annotated[str | None, typer.Option("--reference", help="Number on the supplier's invoice.")] = None,
     on: On = None,
     key: Key = None,
     again: Again = False,
@@ -119,6 +120,7 @@ def buy(
             supplier=supplier,
             label=lot,
             expires=day(expires, "day in --expires"),
+            reference=reference,
         )
 
 

@@ -51,6 +51,8 @@ def _looked_then(
         def act_on_it(act: OpenAct, /, *, job: int, seen: str = seen, looked: Looked = looked, **_given: Any) -> R:
             if act.head_before != seen:
                 raise _BookMoved
+            for failure in looked.failures:
+                act.tell(f"Note: {failure}.")
             return then(act, looked)
 
         try:

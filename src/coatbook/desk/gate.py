@@ -1,30 +1,32 @@
-"""The safety gate: what stands before abrasive work on an aircraft's skin.
+"""The safety gate: what stands before work on an aircraft's skin.
 
-Film verdicts come from the thickness calculator; a control surface of unknown balance stops any step on it. An
-abrasive step without a go or care is stopped whatever the reason: no calculator, no answer and no reading count as
-unknown.
+Every calculator in use is asked. Film verdicts come from the thickness calculator: an abrasive step without a go or
+care is stopped whatever the reason; no calculator, no answer and no reading count as unknown. Another calculator's
+verdict stops the steps it names. A control surface of unknown balance stops any step on it.
 """
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from coatbook.calculators import Sheet, Step
+from coatbook.calculators import Sheet, Verdict
 from coatbook.calculators.host import Answer, Host
 from coatbook.jobs.actions import keep_result
 from coatbook.jobs.gates import Finding
 from coatbook.jobs.tables import CalculatorResult
-from coatbook.values import Refusal, frozen
+from coatbook.values import frozen
 
 FILM_CALCULATOR = "thickness"
+PASSING = ("go", "care")
 
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """What the gate found and the answers it rests on."""
+    """What the gate found, the answers it rests on, and a sentence for each calculator that gave none."""
 
     findings: tuple[Finding, ...]
     answers: tuple[Answer, ...]
+    failures: tuple[str, ...]
 
     def results(self, job: int) -> tuple[CalculatorResult, ...]:
         """The answers as the book keeps them, under a job's row id."""
@@ -36,32 +38,39 @@ class Looked:
 
 
 def look(sheet: Sheet, host: Host) -> Looked:
-    """Look at a job's plan, surfaces and readings. Runs the calculator in its child; no book is open meanwhile."""
-    abrasive = [step for step in sheet.steps if step.abrasive]
-    answers = _film_answers(sheet, host) if abrasive else ()
-    findings = [*_film(sheet, abrasive, answers), *_balance(sheet)]
-    return Looked(tuple(findings), answers)
+    """Look at a job's plan, surfaces and readings. The calculators run in their child; no book is open meanwhile."""
+    answers = tuple(one for calculator in host.plugins.all() for one in host.answer(calculator.name, [sheet]))
+    verdicts = [(one.calculator, verdict) for one in answers if one.result for verdict in one.result.verdicts]
+    film = {verdict.of: verdict for name, verdict in verdicts if name == FILM_CALCULATOR}
+    others = [(name, verdict) for name, verdict in verdicts if name != FILM_CALCULATOR and verdict.gates]
+    findings = [*_film(sheet, film, _trouble(answers)), *_others(sheet, others), *_balance(sheet)]
+    failures = tuple(one.failure for one in answers if one.failure)
+    return Looked(tuple(findings), answers, failures)
 
 
-def _film_answers(sheet: Sheet, host: Host) -> tuple[Answer, ...]:
-    try:
-        return host.answer(FILM_CALCULATOR, [sheet])
-    except Refusal:
-        return ()  # no such calculator here: every abrasive step counts as unknown below
+def _trouble(answers: Iterable[Answer]) -> str | None:
+    """Why the film calculator gave no answer, if it said."""
+    own = [one for one in answers if one.calculator == FILM_CALCULATOR]
+    return next((one.failure or one.refusal for one in own if one.failure or one.refusal), None)
 
 
-def _film(sheet: Sheet, abrasive: list[Step], answers: tuple[Answer, ...]) -> Iterable[Finding]:
+def _film(sheet: Sheet, verdicts: Mapping[str, Verdict], trouble: str | None) -> Iterable[Finding]:
     """A finding for each surface with an abrasive step whose film no verdict clears."""
-    verdicts = {verdict.of: verdict for one in answers if one.result for verdict in one.result.verdicts}
-    trouble = next((one.failure or one.refusal for one in answers if one.failure or one.refusal), None)
+    abrasive = [step for step in sheet.steps if step.abrasive]
     for surface in dict.fromkeys(step.surface or "" for step in abrasive):
         steps = tuple(dict.fromkeys(step.key for step in abrasive if (step.surface or "") == surface))
         verdict = verdicts.get(surface)
-        if verdict is not None and verdict.level in ("go", "care"):
+        if verdict is not None and verdict.level in PASSING:
             continue
         level = verdict.level if verdict else "unknown"
         reason = verdict.reason if verdict else trouble or "the film is not known: no thickness answer"
         yield Finding("film", surface, level, reason, _seen(sheet, surface), steps)
+
+
+def _others(sheet: Sheet, verdicts: Iterable[tuple[str, Verdict]]) -> Iterable[Finding]:
+    for name, verdict in verdicts:
+        if verdict.level not in PASSING:
+            yield Finding(name, verdict.of, verdict.level, verdict.reason, _seen(sheet, verdict.of), verdict.gates)
 
 
 def _balance(sheet: Sheet) -> Iterable[Finding]:

@@ -52,25 +52,30 @@ def _coating(one: CoatingUpkeep) -> dict[str, Any]:
 
 
 def upkeep_story(data: dict[str, Any]) -> str:
+    """An aircraft's upkeep in words: one sentence, the coatings, then what is due; surfaces alike stand together."""
     coatings = data["coatings"]
     if not coatings:
         return f"{data['mark']} carries no coating with terms."
-    asking = [
-        one for coating in coatings for one in coating["upkeep"] if one["state"] in ("opening", "due", "in grace")
-    ]
-    soonest = min((one["closes"] for one in asking), default=None)
-    told = f"{data['mark']} carries {count(len(coatings), 'coating')}; "
-    told += f"{count(len(asking), 'item')} to do, the first by {soonest}." if asking else "nothing is due now."
-    rows = [
-        (coating["surface"], one["item"], one["opens"], one["due"], one["closes"], one["state"])
+    due = {
+        (one["item"], one["opens"], one["due"], one["closes"], one["state"]): None
         for coating in coatings
         for one in coating["upkeep"]
-    ]
-    states = [
-        f"{coating['surface']}: {coating['product']} of {coating['applied']}, {coating['state']}"
-        for coating in coatings
-    ]
-    return "\n".join((told, "", *states, "", table(("surface", "item", "opens", "due", "closes", "state"), rows)))
+    }
+    asking = [row for row in due if row[4] in ("opening", "due", "in grace")]
+    told = f"{data['mark']} carries {count(len(coatings), 'coating')}; "
+    told += (
+        f"{count(len(asking), 'item')} to do, the first by {min(row[3] for row in asking)}."
+        if asking
+        else "nothing is due now."
+    )
+    states: dict[str, list[str]] = {}
+    for coating in coatings:
+        why = f": {coating['reason']}" if coating["state"] != IN_TERMS and coating["reason"] else ""
+        said = f"{coating['product']} of {coating['applied']} is {coating['state']}{why}"
+        states.setdefault(said, []).append(coating["surface"])
+    listed = [f"{said} ({', '.join(surfaces)})." for said, surfaces in states.items()]
+    rows = sorted(due, key=lambda row: row[2])
+    return "\n".join((told, "", *listed, "", table(("item", "opens", "due", "closes", "state"), rows)))
 
 
 def preview_rows(found: Preview) -> list[dict[str, Any]]:
@@ -117,27 +122,17 @@ def notice_rows(book: Book) -> list[dict[str, Any]]:
 
 
 def notice_story(rows: list[dict[str, Any]], none: str) -> str:
+    """Notices in words; those alike but for the surface stand together."""
     if not rows:
         return none
     people = len({row["customer"] for row in rows})
-    told = [f"{count(len(rows), 'notice')} to {count(people, 'owner')}.", ""]
-    told.append(
-        table(
-            ("message", "customer", "aircraft", "item", "surface", "closes", "state"),
-            [
-                (
-                    str(row["id"] or "-"),
-                    row["customer"],
-                    row["mark"] or "",
-                    row["item"],
-                    row["surface"],
-                    row["closes"],
-                    row["state"],
-                )
-                for row in rows
-            ],
-        )
-    )
+    alike: dict[tuple[str, ...], int] = {}
+    for row in rows:
+        key = (str(row["id"] or "-"), row["customer"], row["mark"] or "", row["item"], row["closes"], row["state"])
+        alike[key] = alike.get(key, 0) + 1
+    table_rows = [(*key[:4], str(surfaces), *key[4:]) for key, surfaces in alike.items()]
+    headings = ("message", "customer", "aircraft", "item", "surfaces", "closes", "state")
+    told = [f"{count(len(rows), 'notice')} to {count(people, 'owner')}.", "", table(headings, table_rows, right=(4,))]
     held = sorted({f"{row['mark']}: {row['held_because']}" for row in rows if row["held_because"]})
     if held:
         told += ["", "Held", *(f"  {one}" for one in held)]

@@ -15,7 +15,7 @@ from coatbook.stock.actions import draw, plan_draws
 from coatbook.stock.tables import Material
 from coatbook.store.acts import OpenAct
 from coatbook.store.finding import by_code, got
-from coatbook.values import Misuse, Money, Quantity, Refusal, text
+from coatbook.values import Misuse, Money, Quantity, Refusal, text, words
 from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension, whole
 
 DAY_OF_HOURS = Quantity.of(24, "h")
@@ -140,14 +140,12 @@ def log_film(act: OpenAct, *, job: int, spots: Sequence[Spot], gauge: str, seria
         own = [spot for spot in spots if spot.surface == name]
         for spot in own:
             _film_spot(act, entry.id, spot, kind, number)
-        read = f"{_counted(len(own), 'spot')} of film, {_counted(sum(len(spot.values) for spot in own), 'reading')}"
+        read = (
+            f"{words.count(len(own), 'spot')} of film, {words.count(sum(len(spot.values) for spot in own), 'reading')}"
+        )
         act.tell(f"Line {entry.id}, job {job}: {surface.name}, {read}.")
         lines.append(entry.id)
     return tuple(lines)
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _film_spot(act: OpenAct, entry: int, spot: Spot, gauge: str, serial: str) -> None:

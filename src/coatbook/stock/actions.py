@@ -11,6 +11,7 @@ from coatbook.store.finding import by_code, refuse_taken
 from coatbook.values import Misuse, Money, Quantity, Refusal, frozen, round_half_up, text
 from coatbook.values.checks import more_than_nothing, not_negative, whole
 from coatbook.values.quantity import UNITS, unit_named
+from coatbook.values.words import a
 
 STOCKED = ("volume", "mass", "count", "area", "length")
 FACTS = {
@@ -109,6 +110,7 @@ def buy(
     supplier: str,
     label: str,
     expires: dt.date | None = None,
+    reference: str | None = None,
 ) -> None:
     """Write a purchase and put it on the shelf as one lot with the number on its label."""
     material = by_code(act.session, Material, code, "material")
@@ -124,6 +126,7 @@ def buy(
             unit=quantity.unit,
             minor=cost.minor,
             supplier=text.line(supplier, "supplier"),
+            reference=text.line(reference, "reference", 60) if reference else None,
         )
     )
     lot = Lot(
@@ -141,7 +144,7 @@ def buy(
 
 def _same_kind(material: Material, quantity: Quantity) -> None:
     if quantity.dimension != UNITS[material.unit].dimension:
-        raise Misuse(f"{material.name} is kept in {material.unit}: {quantity} is a {quantity.dimension}")
+        raise Misuse(f"{material.name} is kept in {material.unit}: {quantity} is {a(quantity.dimension)}")
 
 
 @dataclass(frozen=True, slots=True)

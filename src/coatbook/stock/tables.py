@@ -39,7 +39,7 @@ class Terms(WrittenOnce, kw_only=True, repr=False):
 
 
 class Purchase(WrittenOnce, kw_only=True, repr=False):
-    """One purchase of a material, paid in minor units."""
+    """One purchase of a material, paid in minor units; `reference` is the number on the supplier's own invoice."""
 
     __tablename__ = "purchase"
 
@@ -48,6 +48,7 @@ class Purchase(WrittenOnce, kw_only=True, repr=False):
     unit: Mapped[str]
     minor: Mapped[int]
     supplier: Mapped[str]
+    reference: Mapped[str | None] = optional()
 
 
 class Lot(WrittenOnce, kw_only=True, repr=False):

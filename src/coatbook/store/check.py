@@ -15,6 +15,7 @@ from coatbook.store.tables import STRUCK, Act, Base, Revision, law_of
 from coatbook.values import frozen
 
 Hashed = tuple[int, str, int, str]  # act, table, row id, hash
+_STREAMED = {"yield_per": 200}  # rows at once: some carry the bytes of a document
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,7 @@ class Finding:
 
 def check(book: Book) -> list[Finding]:
     """All that is wrong with a book; an empty list if it is whole. Memory stays bounded by one act's rows."""
-    with book.engine.connect().execution_options(**READ_ONLY, stream_results=True) as connection:
+    with book.engine.connect().execution_options(**READ_ONLY) as connection:
         found = [*_damage(connection), *_tables_gone(connection), *_guards(connection)]
         if not any(finding.kind == "table" for finding in found):
             found += [*_half_struck(connection), *_acts(connection), *_edited(connection)]
@@ -47,16 +48,18 @@ def _damage(connection: Connection) -> Iterator[Finding]:
 
 def _tables_gone(connection: Connection) -> Iterator[Finding]:
     """Tables and columns that are not there. Without them the rows cannot be read at all."""
-    catalog = inspect(connection)
-    there = set(catalog.get_table_names())
+    there = {
+        name: {column["name"] for column in columns}
+        for (_schema, name), columns in inspect(connection).get_multi_columns().items()
+    }
     for table in Base.metadata.sorted_tables:
         if table.name not in there:
             yield Finding("table", table.name, "this table is gone: go back to a backup")
             continue
-        columns = {column["name"] for column in catalog.get_columns(table.name)}
-        for name in (column.name for column in table.c):
-            if name not in columns:
-                yield Finding("table", table.name, f"the column {name} of this table is gone: go back to a backup")
+        for column in table.columns:
+            if column.name not in there[table.name]:
+                what = f"the column {column.name} of this table is gone: go back to a backup"
+                yield Finding("table", table.name, what)
 
 
 def _guards(connection: Connection) -> Iterator[Finding]:
@@ -70,7 +73,7 @@ def _tables() -> list[Table]:
 
 
 def _written(connection: Connection, table: Table) -> Iterator[Hashed]:
-    rows = connection.execute(select(table).order_by(table.c.act, table.c.id))
+    rows = connection.execute(select(table).order_by(table.c.act, table.c.id).execution_options(**_STREAMED))
     for row in rows.mappings():
         yield row["act"], table.name, row["id"], chain.row_hash(table.name, dict(row))
 
@@ -88,8 +91,8 @@ def _half_struck(connection: Connection) -> Iterator[Finding]:
 
 def _struck(connection: Connection, table: Table) -> Iterator[Hashed]:
     columns = (table.c.struck_act, table.c.id, table.c.struck_on, table.c.struck_why)
-    rows = connection.execute(select(*columns).where(table.c.struck_act.is_not(None)).order_by(table.c.struck_act))
-    for act, row_id, struck_on, struck_why in rows:
+    struck = select(*columns).where(table.c.struck_act.is_not(None)).order_by(table.c.struck_act)
+    for act, row_id, struck_on, struck_why in connection.execute(struck.execution_options(**_STREAMED)):
         yield act, table.name, row_id, chain.strike_hash(table.name, row_id, struck_on, struck_why)
 
 
@@ -100,7 +103,8 @@ def _acts(connection: Connection) -> Iterator[Finding]:
     by_act = groupby(heapq.merge(*streams, key=lambda item: item[0]), key=lambda item: item[0])
     pending: tuple[int, list[Hashed]] | None = None
     before, expected = chain.GENESIS, 1
-    for act in connection.execute(select(Act.__table__).order_by(Act.id)).mappings():
+    acts = select(Act.__table__).order_by(Act.id).execution_options(**_STREAMED)
+    for act in connection.execute(acts).mappings():
         while expected < act["id"]:
             yield Finding("chain", f"act {expected}", "this act is gone from the chain")
             expected += 1

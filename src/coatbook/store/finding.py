@@ -8,6 +8,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 from coatbook.store.tables import Base
 from coatbook.values import Refusal
 from coatbook.values.text import shown
+from coatbook.values.words import a
 
 Row = TypeVar("Row", bound=Base)
 
@@ -28,7 +29,7 @@ def refuse_taken(session: Session, table: type[Row], noun: str, **columns: Any) 
     """Refuse a second row with the same name."""
     if session.scalars(select(table).filter_by(**columns)).first() is not None:
         name = ", ".join(shown(str(value)) for value in columns.values())
-        raise Refusal(f"there is a {noun} {name!r} already: choose another, or edit that one")
+        raise Refusal(f"there is {a(noun)} {name!r} already: choose another, or edit that one")
 
 
 def got(session: Session, table: type[Row], row_id: int) -> Row:

@@ -54,14 +54,16 @@ def expected(connection: Connection) -> Iterator[Guard]:
     """The guards every table in the catalog must have."""
     make = _sqlite_guards if connection.dialect.name == "sqlite" else _postgresql_guards
     catalog = inspect(connection)
-    for table in sorted(set(catalog.get_table_names()) - UNGUARDED):
-        columns = [column["name"] for column in catalog.get_columns(table)]
-        uniques: list[list[str | None]] = [
-            list(unique["column_names"]) for unique in catalog.get_unique_constraints(table)
-        ]
-        uniques += [index["column_names"] for index in catalog.get_indexes(table) if index["unique"]]
-        unique_names = [[str(name) for name in names if name] for names in uniques]
-        yield from make(table, law_by_columns(table, columns), columns, unique_names)
+    uniques = dict(catalog.get_multi_unique_constraints())
+    indexes = dict(catalog.get_multi_indexes())
+    for (schema, table), found in sorted(catalog.get_multi_columns().items(), key=lambda item: item[0][1]):
+        if table in UNGUARDED:
+            continue
+        keys: list[list[str | None]] = [list(unique["column_names"]) for unique in uniques.get((schema, table), [])]
+        keys += [index["column_names"] for index in indexes.get((schema, table), []) if index["unique"]]
+        columns = [column["name"] for column in found]
+        named = [[str(name) for name in names if name] for names in keys]
+        yield from make(table, law_by_columns(table, columns), columns, named)
 
 
 def law_by_columns(table: str, columns: list[str]) -> Law:

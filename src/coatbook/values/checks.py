@@ -6,6 +6,7 @@ from typing import TypeVar
 from coatbook.values.money import Money
 from coatbook.values.quantity import Quantity, units_of
 from coatbook.values.refusal import Misuse, Refusal
+from coatbook.values.words import a
 
 Amount = TypeVar("Amount", Money, Quantity)
 
@@ -31,7 +32,7 @@ def not_negative(value: Amount, what: str) -> Amount:
 def of_dimension(value: Quantity, dimension: str, what: str) -> Quantity:
     """Refuse a quantity of another dimension."""
     if value.dimension != dimension:
-        raise Misuse(f"the {what} {value} must be a {dimension}: use one of {', '.join(units_of(dimension))}")
+        raise Misuse(f"the {what} {value} must be {a(dimension)}: use one of {', '.join(units_of(dimension))}")
     return value
 
 

@@ -14,6 +14,7 @@ from typing import Self
 
 from coatbook.values.refusal import Misuse, Refusal
 from coatbook.values.rounding import round_half_up
+from coatbook.values.words import a
 
 LARGEST = 2**63 - 1
 
@@ -148,7 +149,7 @@ class Quantity:
     def _check(self, other: "Quantity") -> None:
         if other.dimension != self.dimension:
             raise Refusal(
-                f"{other} is a {other.dimension}, where a {self.dimension} is meant "
+                f"{other} is {a(other.dimension)}, where {a(self.dimension)} is meant "
                 f"({', '.join(units_of(self.dimension))})"
             )
 
@@ -161,7 +162,7 @@ class Quantity:
         """The exact number of `unit` (its own if none is given) in this quantity."""
         wanted = UNITS[unit or self.unit]
         if wanted.dimension != self.dimension:
-            raise Refusal(f"{self} cannot be told in {wanted.name}: that is a {wanted.dimension}")
+            raise Refusal(f"{self} cannot be told in {wanted.name}: that is {a(wanted.dimension)}")
         return Fraction(self.quanta, wanted.quanta) + wanted.offset
 
     def decimal(self, unit: str | None = None, places: int = 3) -> Decimal:

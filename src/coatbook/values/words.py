@@ -5,6 +5,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 
+def a(noun: str) -> str:
+    """ "a mass", "an area"."""
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
 def count(number: int, noun: str) -> str:
     """ "1 coating", "2 coatings"."""
     return f"{number} {noun}{'' if number == 1 else 's'}"
