@@ -58,7 +58,7 @@ def test_first_hours_of_an_abrasive_step_wait_at_the_gate(
 def test_first_hours_of_two_steps_on_one_day_are_no_repeat(
     furnished: object, coatbook: Command, refused: Command, gauge_file: Callable[[str], str]
 ) -> None:
-    readings = "batch,spot,value\n" + "".join(f"left wing,{spot},{200 + n}\n" for spot in range(9) for n in range(3))
+    readings = "batch,spot,value\n" + "".join(f"left wing,{spot},{120 + n}\n" for spot in range(9) for n in range(3))
     coatbook("log", "reading", "1", "--file", gauge_file(readings), "--unit", "µm", *GAUGE)
     coatbook("job", "plan", "1", "polish", "--surface", "left wing", "--removal", "1 µm")
     coatbook("log", "hours", "1", "sam", "2h", "--step", "2")
@@ -116,7 +116,7 @@ def test_readings_by_hand(furnished: object, coatbook: Command) -> None:
         NINE.replace("\n", "\r\n"),
         NINE.replace("\n", "\r"),
         NINE.replace("batch,value", "Batch, Value, Unit").replace("11", "0.11").replace("\n", ",µm\n")[:-4],
-        "value,location,surface\n110,a,left wing\n111,a,left wing\n112,a,Left wing\n113,b,left wing\n1,b,left wing\n1,b,left wing",
+        "value,location,surface\n" + "110,a,left wing\n" * 2 + "112,a,Left wing\n" + "113,b,left wing\n" * 3,
     ],
 )
 def test_readings_of_a_file(
@@ -178,7 +178,7 @@ def test_a_long_list_of_bad_rows_is_cut(furnished: object, refused: Command, gau
 
 REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
     (2, "write it like 2.5 h", ("hours", "1", "sam", "2.5")),
-    (2, "must be a time: use one of min, h", ("hours", "1", "sam", "2 gal")),
+    (2, "must be a time: use one of min, h", ("hours", "1", "sam", "2 gal", "--step", "1")),
     (2, "is more than a day has", ("hours", "1", "sam", "24.5 h", "--step", "1")),
     (1, "must be more than zero", ("hours", "1", "sam", "0 h", "--step", "1")),
     (2, "is finer than the book keeps", ("hours", "1", "sam", "0.0000001 h", "--step", "1")),
@@ -188,7 +188,11 @@ REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
     (1, "has no step 99999999999999999999", ("hours", "1", "sam", "1h", "--step", "99999999999999999999")),
     (1, "there is no worker 'pat'", ("hours", "1", "pat", "1h", "--step", "1")),
     (1, "is after today", ("hours", "1", "sam", "1h", "--step", "1", "--on", "2026-08-21")),
-    (1, "would come before the job was opened", ("hours", "1", "sam", "1h", "--step", "1", "--on", "2026-03-01")),
+    (
+        1,
+        "would come before job 1 was opened on 2026-03-02",
+        ("hours", "1", "sam", "1h", "--step", "1", "--on", "2026-03-01"),
+    ),
     (2, "should be a valid integer", ("hours", "one", "sam", "1h")),
     (1, "material buy sealant", ("use", "1", "sealant", "33 fl oz")),
     (2, "is kept in fl oz", ("use", "1", "sealant", "3 g")),

@@ -46,6 +46,8 @@ class Raw:
     def __init__(self, where: str) -> None:
         self.sqlite = not is_url(where)
         self.connection: Any = sqlite3.connect(where) if self.sqlite else psycopg.connect(where)
+        if self.sqlite:
+            self.connection.execute("PRAGMA synchronous = OFF")  # quick, and all else as it comes
         engine = create_engine(f"sqlite:///{where}" if self.sqlite else where.replace("://", "+psycopg://", 1))
         catalog = inspect(engine)
         self.types = {
@@ -74,13 +76,12 @@ class Raw:
     def run(self, *statements: str) -> int:
         """Run statements in one transaction and commit; the rows the last one touched."""
         try:
-            for statement in statements:
-                cursor = self.connection.execute(statement)
+            touched = [self.connection.execute(statement).rowcount for statement in statements]
             self.connection.commit()
         except (sqlite3.Error, psycopg.Error):
             self.connection.rollback()
             raise
-        return int(cursor.rowcount)
+        return int(touched[-1]) if touched else 0
 
     def error(self, *statements: str) -> str:
         """What the database says against statements; "" if it did them."""

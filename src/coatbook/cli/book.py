@@ -36,8 +36,8 @@ def info(ctx: typer.Context, json: AsJson = False) -> None:
       coatbook book info
     """
     from coatbook.store.chain import short
-    from coatbook.store.closings import closed_through
     from coatbook.store.engine import hidden
+    from coatbook.store.months import closed_through
     from coatbook.store.upgrade import NEWEST
 
     with opened(ctx) as book, book.read() as session:

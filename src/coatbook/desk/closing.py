@@ -3,7 +3,7 @@
 from sqlalchemy.orm import Session
 
 from coatbook.billing import journal
-from coatbook.store import closings
+from coatbook.store import closings, months
 from coatbook.store.acts import OpenAct
 from coatbook.store.book import Book
 from coatbook.values.days import Month
@@ -17,7 +17,7 @@ def close_month(act: OpenAct, *, month: Month) -> None:
 def journal_of(book: Book, month: Month) -> bytes:
     """A month's journal as CSV: the kept bytes of a closed month, else drawn as it stands today."""
     with book.read() as session:
-        closing = closings.of_month(session, month)
+        closing = months.of_month(session, month)
         return closing.journal if closing else _drawn(session, month, book.currency)
 
 

@@ -44,7 +44,8 @@ def read_gauge_file(name: str, text: str, per_spot: int, unit: str | None) -> tu
     try:
         return _read(name, rows, per_spot, unit)
     except csv.Error as problem:
-        raise Refusal(f"{name} line {rows.line_num} is not CSV ({problem}): export it again as plain CSV") from None
+        where = f"{name} line {rows.reader.line_num}"
+        raise Refusal(f"{where} is not CSV ({problem}): export it again as plain CSV") from None
 
 
 def _read(name: str, rows: "csv.DictReader[str]", per_spot: int, unit: str | None) -> tuple[Spot, ...]:

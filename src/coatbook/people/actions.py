@@ -111,7 +111,7 @@ def set_up_business(act: OpenAct, *, name: str, address: str, locale: str, net_d
     values = _read(_BUSINESS, {"name": name, "address": address, "locale": locale, "net_days": net_days} | more)
     values.setdefault("paper", paper_of(values["locale"]))
     act.add(Business(**values))
-    act.tell(f"The book of {values['name']} begins: money in {act.currency}, days in {act.book.zone}.")
+    act.tell(f"The book of {values['name']} begins: money in {act.currency}, days in {act.zone}.")
 
 
 def edit_business(act: OpenAct, /, **changes: Any) -> None:

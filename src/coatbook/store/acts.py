@@ -2,21 +2,17 @@
 
 import datetime as dt
 import hashlib
-from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Concatenate, Generic, ParamSpec, TypeVar
+from typing import Any, Generic, TypeVar
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from coatbook.store import chain, closings
+from coatbook.store import chain, months
+from coatbook.store.clock import Clock
 from coatbook.store.tables import Act, Base, Edited, Issued, Revision, WrittenOnce
 from coatbook.values import Refusal, frozen
 
-if TYPE_CHECKING:
-    from coatbook.store.book import Book
-
-P = ParamSpec("P")
 R = TypeVar("R")
 AnyRow = TypeVar("AnyRow", bound=Base)
 
@@ -55,8 +51,10 @@ class OpenAct:
     """An action under way: everything it writes goes through here, is hashed, and stands or falls together."""
 
     session: Session
-    book: "Book"
     ask: Ask
+    clock: Clock
+    currency: str
+    zone: str
     id: int
     on: dt.date
     today: dt.date
@@ -65,17 +63,13 @@ class OpenAct:
     sentences: list[str] = field(default_factory=list)
     hashes: list[chain.RowHash] = field(default_factory=list)
 
-    @property
-    def currency(self) -> str:
-        return self.book.currency
-
     def tell(self, sentence: str) -> None:
         """Say to the user what was done; the sentences are kept with the act."""
         self.sentences.append(sentence)
 
     def check_not_closed(self, day: dt.date, what: str) -> None:
         """Refuse a day inside a closed month."""
-        closings.check_open(day, self.closed_through, what)
+        months.check_open(day, self.closed_through, what)
 
     def check_open(self, day: dt.date, what: str) -> None:
         """Refuse a day inside a closed month or after today."""
@@ -108,7 +102,7 @@ class OpenAct:
 
     def strike(self, row: WrittenOnce, why: str, on: dt.date | None = None) -> None:
         """Strike one row. `on` is by default its own day while its month is open, else the first open day."""
-        day = on or closings.strike_day(row.on_day, self.closed_through)
+        day = on or months.strike_day(row.on_day, self.closed_through)
         row.struck_on, row.struck_why, row.struck_act = day, why, self.id
         self.session.flush()
         table = row.__tablename__
@@ -126,7 +120,7 @@ class OpenAct:
         self.hashes.append((row.__tablename__, row.id, chain.row_hash(row.__tablename__, row)))
 
 
-def _asked(values: Any) -> str:
+def asked_text(values: Any) -> str:
     """What a command was given, as canonical JSON; bytes by their hash."""
 
     def small(value: Any) -> Any:
@@ -137,47 +131,15 @@ def _asked(values: Any) -> str:
     return frozen.dump({name: small(value) for name, value in values.items() if value is not None})
 
 
-def perform(
-    book: "Book",
-    ask: Ask,
-    action: Callable[Concatenate[OpenAct, P], R],
-    *args: P.args,
-    **kwargs: P.kwargs,
-) -> Told[R]:
-    """Run `action` as one act in one transaction; see `Book.do`."""
-    today = book.today()
-    on = ask.on or today
-    if on > today:
-        raise Refusal(f"{on} is after today ({today}): write the line on its day, or give an earlier --on")
-    with Session(book.engine) as session:
-        book.lock(session)
-        asked = _asked({str(place): value for place, value in enumerate(args)} | kwargs)
-        if ask.key is not None and (earlier := session.scalars(select(Act).filter_by(key=ask.key)).first()):
-            return _first_result(earlier, ask, asked)
-        last = session.scalars(select(Act).order_by(Act.id.desc()).limit(1)).first()
-        before = last.head if last else chain.GENESIS
-        if not ask.again:
-            _refuse_repeat(session, ask, on, asked)
-        number, through = (last.id if last else 0) + 1, closings.closed_through(session)
-        act = OpenAct(session, book, ask, number, on, today, through, before)
-        result = action(act, *args, **kwargs)
-        told = "\n".join(act.sentences)
-        if ask.dry_run:
-            session.rollback()
-            return Told(told, result)
-        session.add(_link(act, asked, told))
-        session.commit()
-        return Told(told, result)
-
-
-def _link(act: OpenAct, asked: str, told: str) -> Act:
+def link(act: OpenAct, asked: str, told: str) -> Act:
+    """The act's own row: the next link of the chain, over all it wrote."""
     row = Act(
         id=act.id,
         actor=act.ask.actor,
         command=act.ask.command,
         asked=asked,
         on_day=act.on,
-        instant=act.book.clock.instant(),
+        instant=act.clock.instant(),
         key=act.ask.key,
         told=told,
         rows=chain.rows_mark(act.hashes),
@@ -187,7 +149,7 @@ def _link(act: OpenAct, asked: str, told: str) -> Act:
     return row
 
 
-def _first_result(earlier: Act, ask: Ask, asked: str) -> Told[Any]:
+def first_result(earlier: Act, ask: Ask, asked: str) -> Told[Any]:
     """What a key's first use told. The same key on anything else is no retry: its line would be lost in silence."""
     if earlier.command != ask.command:
         raise Refusal(f"the key {ask.key!r} was used by `{earlier.command}` already: take another key")
@@ -196,7 +158,8 @@ def _first_result(earlier: Act, ask: Ask, asked: str) -> Told[Any]:
     return Told(earlier.told, None, repeated=True)
 
 
-def _refuse_repeat(session: Session, ask: Ask, on: dt.date, asked: str) -> None:
+def refuse_repeat(session: Session, ask: Ask, on: dt.date, asked: str) -> None:
+    """Refuse what the same command wrote with the same values on the same day, while a line of it stands."""
     same = select(Act).filter_by(command=ask.command, on_day=on, asked=asked).order_by(Act.id.desc())
     for act in session.scalars(same):
         for mapper in WrittenOnce.registry.mappers:

@@ -12,8 +12,10 @@ from sqlalchemy.orm import Session
 
 from coatbook.store import acts
 from coatbook.store.acts import Ask, OpenAct, Told
+from coatbook.store.chain import GENESIS
 from coatbook.store.clock import Clock, zone_named
 from coatbook.store.engine import READ_ONLY, hidden, is_url
+from coatbook.store.months import closed_through
 from coatbook.store.tables import Act, BookRow
 from coatbook.values import Refusal
 from coatbook.values.currency import digits
@@ -51,9 +53,43 @@ class Book:
         Raises:
             Refusal: from the action, or because of the day, the key or a repeat; nothing was written then.
         """
-        return acts.perform(self, ask, action, *args, **kwargs)
+        today = self.today()
+        on = ask.on or today
+        if on > today:
+            raise Refusal(f"{on} is after today ({today}): write the line on its day, or give an earlier --on")
+        with Session(self.engine) as session:
+            self._lock(session)
+            asked = acts.asked_text({str(place): value for place, value in enumerate(args)} | kwargs)
+            if ask.key is not None and (earlier := session.scalars(select(Act).filter_by(key=ask.key)).first()):
+                return acts.first_result(earlier, ask, asked)
+            if not ask.again:
+                acts.refuse_repeat(session, ask, on, asked)
+            act = self._open_act(session, ask, on, today)
+            result = action(act, *args, **kwargs)
+            told = "\n".join(act.sentences)
+            if ask.dry_run:
+                session.rollback()
+                return Told(told, result)
+            session.add(acts.link(act, asked, told))
+            session.commit()
+            return Told(told, result)
 
-    def lock(self, session: Session) -> None:
+    def _open_act(self, session: Session, ask: Ask, on: dt.date, today: dt.date) -> OpenAct:
+        last = session.scalars(select(Act).order_by(Act.id.desc()).limit(1)).first()
+        return OpenAct(
+            session=session,
+            ask=ask,
+            clock=self.clock,
+            currency=self.currency,
+            zone=self.zone,
+            id=last.id + 1 if last else 1,
+            on=on,
+            today=today,
+            closed_through=closed_through(session),
+            head_before=last.head if last else GENESIS,
+        )
+
+    def _lock(self, session: Session) -> None:
         """Make this writer the only one until it commits (SQLite's BEGIN IMMEDIATE has done so already).
 
         Taking the book's row first, always, is the whole lock order: stock, numbers and closings are read and

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Connection, Table, func, inspect, or_, select
+from sqlalchemy import Connection, Table, func, inspect, select
 
 from coatbook.store import chain, guards
 from coatbook.store.book import Book
 from coatbook.store.engine import READ_ONLY
-from coatbook.store.tables import STRUCK, Act, Base, Revision, law_of
+from coatbook.store.stored import Hashed, rows, struck, written
+from coatbook.store.tables import Base, Revision, law_of
 from coatbook.values import frozen
 
-Hashed = tuple[int, str, int, str]  # act, table, row id, hash
-_STREAMED = {"yield_per": 200}  # rows at once: some carry the bytes of a document
+_ACTS = Base.metadata.tables["act"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ def check(book: Book) -> list[Finding]:
     with book.engine.connect().execution_options(**READ_ONLY) as connection:
         found = [*_damage(connection), *_tables_gone(connection), *_guards(connection)]
         if not any(finding.kind == "table" for finding in found):
-            found += [*_half_struck(connection), *_acts(connection), *_edited(connection)]
+            found += [*_acts(connection), *_edited(connection)]
         return found
 
 
@@ -72,54 +72,29 @@ def _tables() -> list[Table]:
     return [table for table in Base.metadata.sorted_tables if table.name != "act"]
 
 
-def _written(connection: Connection, table: Table) -> Iterator[Hashed]:
-    rows = connection.execute(select(table).order_by(table.c.act, table.c.id).execution_options(**_STREAMED))
-    for row in rows.mappings():
-        yield row["act"], table.name, row["id"], chain.row_hash(table.name, dict(row))
-
-
-def _half_struck(connection: Connection) -> Iterator[Finding]:
-    """Rows with only some of the struck columns set: they name no act that would prove the strike."""
-    for table in _tables():
-        if "struck_act" not in table.c:
-            continue
-        struck = [table.c[name] for name in STRUCK]
-        some = or_(*(column.is_not(None) for column in struck)) & or_(*(column.is_(None) for column in struck))
-        for row_id in connection.scalars(select(table.c.id).where(some).order_by(table.c.id)):
-            yield Finding("rows", f"{table.name} {row_id}", f"{table.name} {row_id} is struck by halves, by no act")
-
-
-def _struck(connection: Connection, table: Table) -> Iterator[Hashed]:
-    columns = (table.c.struck_act, table.c.id, table.c.struck_on, table.c.struck_why)
-    struck = select(*columns).where(table.c.struck_act.is_not(None)).order_by(table.c.struck_act)
-    for act, row_id, struck_on, struck_why in connection.execute(struck.execution_options(**_STREAMED)):
-        yield act, table.name, row_id, chain.strike_hash(table.name, row_id, struck_on, struck_why)
-
-
 def _acts(connection: Connection) -> Iterator[Finding]:
     """Walk all acts and, beside them, all rows in act order: one pass over each table."""
-    streams = [_written(connection, table) for table in _tables() if "act" in table.c]
-    streams += [_struck(connection, table) for table in _tables() if "struck_act" in table.c]
+    streams = [written(connection, table) for table in _tables() if "act" in table.c]
+    streams += [struck(connection, table) for table in _tables() if "struck_act" in table.c]
     by_act = groupby(heapq.merge(*streams, key=lambda item: item[0]), key=lambda item: item[0])
     pending: tuple[int, list[Hashed]] | None = None
     before, expected = chain.GENESIS, 1
-    acts = select(Act.__table__).order_by(Act.id).execution_options(**_STREAMED)
-    for act in connection.execute(acts).mappings():
-        while expected < act["id"]:
-            yield Finding("chain", f"act {expected}", "this act is gone from the chain")
-            expected += 1
+    for act in rows(connection, _ACTS, list(_ACTS.c), _ACTS.c.id):
+        if expected < act["id"]:
+            gone = f"act {expected}" if expected + 1 == act["id"] else f"act {expected} to {act['id'] - 1}"
+            yield Finding("chain", gone, f"{gone} is gone from the chain")
         expected = act["id"] + 1
-        rows: list[Hashed] = []
+        own: list[Hashed] = []
         while pending is not None or (pending := _next(by_act)) is not None:
             if pending[0] > act["id"]:
                 break
             if pending[0] == act["id"]:
-                rows = pending[1]
+                own = pending[1]
             else:
                 yield from _orphans(pending)
             pending = None
-        yield from _changed(act, [item[1:] for item in rows])
-        if chain.act_head(dict(act), before) != act["head"]:
+        yield from _changed(act, [item[1:] for item in own])
+        if chain.act_head(act, before) != act["head"]:
             what = f"act {act['id']} (`{act['command']}`) was changed, or one before it"
             yield Finding("chain", f"act {act['id']}", what)
         before = act["head"]
@@ -135,7 +110,8 @@ def _next(by_act: Any) -> tuple[int, list[Hashed]] | None:
 
 def _orphans(group: tuple[int, list[Hashed]]) -> Iterator[Finding]:
     for act, table, row_id, _hash in group[1]:
-        yield Finding("rows", f"{table} {row_id}", f"this row names act {act}, which is not in the book")
+        names = f"names act {act}, which is not in the book" if act else "is struck by no act"
+        yield Finding("rows", f"{table} {row_id}", f"{table} {row_id} {names}")
 
 
 def _changed(act: Any, rows: list[chain.RowHash]) -> Iterator[Finding]:
@@ -168,8 +144,8 @@ def _edited(connection: Connection) -> Iterator[Finding]:
             .join(last, (last.c.of_id == Revision.of_id) & (last.c.n == Revision.n))
         )
         contents = {row.of_id: row.content for row in connection.execute(kept)}
-        for row in connection.execute(select(table).order_by(table.c.id)).mappings():
-            if frozen.dump(chain.content(dict(row))) != contents.pop(row["id"], None):
+        for row in rows(connection, table, list(table.c), table.c.id):
+            if frozen.dump(chain.content(row)) != contents.pop(row["id"], None):
                 what = f"this row of {table.name} is not as its last kept revision"
                 yield Finding("edited", f"{table.name} {row['id']}", what)
         for row_id in contents:

@@ -96,7 +96,7 @@ def write_message(
 def claim(act: OpenAct, *, message: int, carrier: str) -> int | None:
     """Claim a waiting message for one try; the attempt's number, or None if it is not waiting any more."""
     row = message_row(act.session, message)
-    now = act.book.clock.instant()
+    now = act.clock.instant()
     if state_of_message(act.session, row.id, now) != "waiting":
         return None
     tried = act.session.scalar(select(func.max(Attempt.n)).filter_by(message=row.id)) or 0
@@ -116,7 +116,7 @@ def record_outcome(act: OpenAct, *, attempt: int, verdict: str, what: str) -> No
 def settle(act: OpenAct, *, message: int, sent: bool) -> None:
     """Write what a person found out about a message that may or may not have gone."""
     row = message_row(act.session, message)
-    state = state_of_message(act.session, row.id, act.book.clock.instant())
+    state = state_of_message(act.session, row.id, act.clock.instant())
     if state != "unsure":
         raise Refusal(f"message {message} is {state}, not unsure: nothing to settle")
     attempt = act.session.scalars(select(Attempt).filter_by(message=row.id).order_by(Attempt.n.desc()).limit(1)).one()
