@@ -1,7 +1,7 @@
 """What jobs cost and earned, move by move: the one source of both the journal and the reviews.
 
-A job is recognized on the day its final invoice is dated. Until then its costs are work in progress; later costs
-and strikes fall on their own day. Everything is derived from lines in the book, as of a day.
+A job is recognized on the day its final invoice is dated, or it is handed over at no charge. Until then its costs
+are work in progress; later costs and strikes fall on their own day. Everything is derived from lines in the book, as of a day.
 """
 
 import datetime as dt
@@ -11,9 +11,10 @@ from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session
 
 from coatbook.billing.tables import Document, DocumentLine
-from coatbook.jobs.tables import Entry, Service
+from coatbook.jobs.tables import NO_CHARGE, Entry, JobEvent, Service
 from coatbook.people.tables import Worker
 from coatbook.stock.tables import Material
+from coatbook.store.live import live
 
 MATERIALS, LABOR, EXPENSES = "materials", "labor", "expenses"
 OWNER_LABOR, OVERHEAD = "owner_labor", "overhead"  # memo: never in the journal
@@ -100,9 +101,10 @@ def revenues(session: Session, on: dt.date, job: int | None = None) -> list[Reve
 
 
 def recognized_days(session: Session, on: dt.date) -> dict[int, dt.date]:
-    """The day each recognized job was recognized on."""
+    """The day each recognized job was recognized on: its final invoice's, or its handover's at no charge."""
+    free = select(JobEvent.job, JobEvent.on_day).where(JobEvent.text == NO_CHARGE, live(JobEvent, on))
     rows = session.execute(select(Document.job, Document.dated).where(Document.kind == "invoice", Document.dated <= on))
-    return {row.job: row.dated for row in rows}
+    return {row.job: row.on_day for row in session.execute(free)} | {row.job: row.dated for row in rows}
 
 
 def recognized_day(cost: Cost, recognized: dict[int, dt.date]) -> dt.date | None:

@@ -278,6 +278,9 @@ def handover(
     ctx: typer.Context,
     job: Job,
     to: Annotated[str, typer.Option("--to", help="Who took the aircraft over.")],
+    no_charge: Annotated[
+        bool, typer.Option("--no-charge", help="There will be no invoice, as for a rework on the shop.")
+    ] = False,
     on: On = None,
     key: Key = None,
     again: Again = False,
@@ -291,7 +294,7 @@ def handover(
     from coatbook.jobs import actions
 
     with opened(ctx) as book:
-        write(ctx, book, Writing(on, key, again), actions.hand_over, job=job, to=to)
+        write(ctx, book, Writing(on, key, again), actions.hand_over, job=job, to=to, no_charge=no_charge)
 
 
 def _claim(name: str | None, certificate: str | None, document: str | None, why: str | None) -> "Claim | None":

@@ -39,6 +39,8 @@ def issue(act: OpenAct, *, job: int, due: dt.date | None = None) -> str:
     row = find_job(act.session, job)
     refuse_second_invoice(act, row)
     view = job_view(act.session, row, act.today)
+    if view.no_charge:
+        raise Refusal(f"job {job} was handed over at no charge on {view.handed_over}: there is nothing to invoice")
     if view.handed_over is None or view.agreed is None or view.arrived is None:
         raise Refusal(f"job {job} is not handed over yet: `coatbook job handover {job}` comes before the invoice")
     not_before(act.on, view.handed_over, "the invoice", "the handover")

@@ -1,7 +1,7 @@
 """Striking a line: what the rooms' own rules say first, then the store's."""
 
 from coatbook.billing.views import final_invoice
-from coatbook.jobs.tables import Job, JobEvent
+from coatbook.jobs.tables import NO_CHARGE, Job, JobEvent
 from coatbook.jobs.views import event_day
 from coatbook.store import strikes
 from coatbook.store.acts import OpenAct
@@ -30,6 +30,8 @@ def _refuse_what_stands_on(act: OpenAct, row: WrittenOnce) -> None:
     number = final_invoice(act.session, job.id)
     if number is not None:
         raise Refusal(f"job {job.number} is invoiced as {number}: what led to the invoice stands")
+    if row.text == NO_CHARGE and act.closed_through is not None and row.on_day <= act.closed_through:
+        raise Refusal(f"job {job.number} was recognized at no charge in a closed month: reopen the month first")
     later = _LATER.get(row.kind)
     if later and event_day(act.session, job.id, later) is not None:
         raise Refusal(f"job {job.number} is {later} already: strike that first")

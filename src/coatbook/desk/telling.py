@@ -23,6 +23,8 @@ from coatbook.values.words import percent, table
 
 def state_of(session: Session, job: JobView, on: dt.date) -> str:
     """A job's state, settled included: nothing owed on its final invoice."""
+    if job.no_charge:
+        return "settled"
     number = final_invoice(session, job.id)
     if number is not None and invoice(session, number, on).state == "settled":
         return "settled"
@@ -70,7 +72,7 @@ def _opening(session: Session, job: JobView, bill: str | None, on: dt.date) -> s
     state = state_of(session, job, on)
     told = f"Job {job.number} is {state}: {job.asked_for} on {job.airframe.called} for {job.payer.name}"
     if job.handed_over:
-        told += f", handed over on {job.handed_over}"
+        told += f", handed over on {job.handed_over}{' at no charge' if job.no_charge else ''}"
     if bill is None:
         return f"{told}."
     found = invoice(session, bill, on)

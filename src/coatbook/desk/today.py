@@ -30,7 +30,9 @@ def today(book: Book) -> Today:
             on_floor=tuple(job for job in every if job.state == "on the floor"),
             to_agree=tuple(job for job in every if job.state == "asked"),
             to_invoice=tuple(
-                job for job in every if job.state == "handed over" and final_invoice(session, job.id) is None
+                job
+                for job in every
+                if job.state == "handed over" and not job.no_charge and final_invoice(session, job.id) is None
             ),
             late=tuple(one for one in invoices(session, on) if one.late),
         )

@@ -9,6 +9,7 @@ from coatbook.aircraft.tables import Airframe, Surface
 from coatbook.aircraft.views import find_airframe, mark_of, owner_id
 from coatbook.jobs.gates import Finding, authority_for
 from coatbook.jobs.tables import (
+    NO_CHARGE,
     ROLES,
     Authority,
     CalculatorResult,
@@ -249,8 +250,11 @@ def arrive(act: OpenAct, *, job: int, by: str) -> None:
     act.tell(f"Job {found.number} is on the floor since {act.on}.")
 
 
-def hand_over(act: OpenAct, *, job: int, to: str) -> None:
-    """Write that the aircraft went back, with every mask that went on taken off again."""
+def hand_over(act: OpenAct, *, job: int, to: str, no_charge: bool = False) -> None:
+    """Write that the aircraft went back, with every mask that went on taken off again.
+
+    With `no_charge` there will be no invoice: the job's costs count from this day.
+    """
     found = find_job(act.session, job)
     _once(act, found, "handed over")
     _after(act, found, "the handover", "arrived", "arrive")
@@ -261,8 +265,10 @@ def hand_over(act: OpenAct, *, job: int, to: str) -> None:
             f"masks are not all accounted for ({listed}): look at the aircraft again, then write "
             f"`coatbook log mask {job} off ITEM COUNT`"
         )
-    act.add(JobEvent(job=found.id, kind="handed over", who=text.line(to, "name of who took it over")))
-    act.tell(f"Job {found.number} is handed over to {to}. Next: `coatbook invoice issue {job}`.")
+    who = text.line(to, "name of who took it over")
+    act.add(JobEvent(job=found.id, kind="handed over", who=who, text=NO_CHARGE if no_charge else None))
+    next_step = "at no charge" if no_charge else f"Next: `coatbook invoice issue {job}`"
+    act.tell(f"Job {found.number} is handed over to {who}{', ' if no_charge else '. '}{next_step}.")
 
 
 def keep_result(calculator: str, version: str, job: int, inputs: object, result: object) -> CalculatorResult:

@@ -9,6 +9,7 @@ from coatbook.store.tables import Edited, Issued, WrittenOnce, optional, refers,
 
 ROLES = ("owner", "asks", "pays", "hears")
 EVENTS = ("agreed", "arrived", "handed over")
+NO_CHARGE = "no charge"
 ENTRY_KINDS = ("hours", "use", "expense", "travel", "reading", "coat", "conditions", "mask", "note")
 
 
@@ -77,7 +78,7 @@ class StepMaterial(WrittenOnce, kw_only=True, repr=False):
 
 
 class JobEvent(WrittenOnce, kw_only=True, repr=False):
-    """What moves a job on: agreed, arrived, handed over."""
+    """What moves a job on: agreed, arrived, handed over (at `NO_CHARGE` if its text says so)."""
 
     __tablename__ = "job_event"
 

@@ -8,7 +8,19 @@ from sqlalchemy.orm import Session
 
 from coatbook.aircraft.tables import Surface
 from coatbook.aircraft.views import AirframeView, airframe_by_id
-from coatbook.jobs.tables import Authority, Coat, Entry, Job, JobEvent, Party, Reading, Service, Step, StepMaterial
+from coatbook.jobs.tables import (
+    NO_CHARGE,
+    Authority,
+    Coat,
+    Entry,
+    Job,
+    JobEvent,
+    Party,
+    Reading,
+    Service,
+    Step,
+    StepMaterial,
+)
 from coatbook.people.tables import Worker
 from coatbook.people.views import Person, Place, customer_by_id, site_by_id
 from coatbook.stock.tables import Material
@@ -82,6 +94,7 @@ class JobView:
     arrived: dt.date | None
     handed_over: dt.date | None
     handed_to: str | None
+    no_charge: bool
     payer: Person
     hears: Person
     rework_of: int | None
@@ -208,6 +221,7 @@ def job_view(session: Session, row: Job, on: dt.date) -> JobView:
         arrived=day.get("arrived"),
         handed_over=day.get("handed over"),
         handed_to=handed.who if handed else None,
+        no_charge=handed is not None and handed.text == NO_CHARGE,
         payer=customer_by_id(session, party_id(session, row.id, "pays")),
         hears=customer_by_id(session, party_id(session, row.id, "hears")),
         rework_of=earlier.number if earlier else None,
