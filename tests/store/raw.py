@@ -40,6 +40,10 @@ _FIRST = {
 }
 
 
+Catalog = tuple[dict[str, dict[str, str]], dict[str, list[tuple[str, ...]]]]
+_catalogs: dict[bool, Catalog] = {}  # by whether it is SQLite's: all books of a run have the same
+
+
 class Raw:
     """One connection with the client's defaults. On SQLite: foreign keys and recursive triggers off."""
 
@@ -48,18 +52,9 @@ class Raw:
         self.connection: Any = sqlite3.connect(where) if self.sqlite else psycopg.connect(where)
         if self.sqlite:
             self.connection.execute("PRAGMA synchronous = OFF")  # quick, and all else as it comes
-        engine = create_engine(f"sqlite:///{where}" if self.sqlite else where.replace("://", "+psycopg://", 1))
-        catalog = inspect(engine)
-        self.types = {
-            table: {column["name"]: _kind(column["type"]) for column in columns}
-            for (_, table), columns in sorted(catalog.get_multi_columns().items(), key=lambda item: item[0][1])
-            if table not in UNGUARDED
-        }
-        self.uniques = {
-            table: [("id",), *(tuple(one["column_names"]) for one in uniques)]
-            for (_, table), uniques in catalog.get_multi_unique_constraints().items()
-        }
-        engine.dispose()
+        if self.sqlite not in _catalogs:
+            _catalogs[self.sqlite] = _catalog(f"sqlite:///{where}" if self.sqlite else where)
+        self.types, self.uniques = _catalogs[self.sqlite]
 
     def close(self) -> None:
         self.connection.close()
@@ -159,3 +154,20 @@ class Raw:
 
 def _kind(kind: Any) -> str:
     return str(kind).partition("(")[0].partition(" ")[0].upper()
+
+
+def _catalog(url: str) -> Catalog:
+    """The tables as the database's own catalog lists them: the types of their columns, and their keys."""
+    engine = create_engine(url.replace("postgresql://", "postgresql+psycopg://", 1))
+    catalog = inspect(engine)
+    types = {
+        table: {column["name"]: _kind(column["type"]) for column in columns}
+        for (_, table), columns in sorted(catalog.get_multi_columns().items(), key=lambda item: item[0][1])
+        if table not in UNGUARDED
+    }
+    uniques: dict[str, list[tuple[str, ...]]] = {
+        table: [("id",), *(tuple(one["column_names"]) for one in found)]
+        for (_, table), found in catalog.get_multi_unique_constraints().items()
+    }
+    engine.dispose()
+    return types, uniques

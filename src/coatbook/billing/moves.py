@@ -1,7 +1,8 @@
 """What jobs cost and earned, move by move: the one source of both the journal and the reviews.
 
 A job is recognized on the day its final invoice is dated, or it is handed over at no charge. Until then its costs
-are work in progress; later costs and strikes fall on their own day. Everything is derived from lines in the book, as of a day.
+are work in progress; later costs and strikes fall on their own day. Everything is derived from lines in the book,
+as of a day.
 """
 
 import datetime as dt

@@ -7,7 +7,8 @@ line of the diary stay quick.
 import gc
 import os
 import sys
-from typing import Annotated
+from functools import cache
+from typing import Annotated, Any
 
 import typer
 
@@ -94,7 +95,7 @@ def run(arguments: list[str] | None = None) -> int:
     os.umask(0o077)  # what coatbook writes is the shop's own business
     try:
         _refuse_unreadable(sys.argv[1:] if arguments is None else arguments)
-        app(arguments, prog_name="coatbook", standalone_mode=True)
+        _program()(arguments, prog_name="coatbook", standalone_mode=True)
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 1
     except Refusal as refusal:
@@ -107,6 +108,12 @@ def run(arguments: list[str] | None = None) -> int:
         tell(f"coatbook: {sentence}")
         return 1
     return 0
+
+
+@cache
+def _program() -> Any:
+    """The commands made of all functions; once only, where one process runs several."""
+    return typer.main.get_command(app)
 
 
 def _refuse_unreadable(arguments: list[str]) -> None:

@@ -47,8 +47,9 @@ def add(
 
     \b
     Example:
-      coatbook aircraft add skylane --maker Cessna --model 182T --serial 18281234 \\
-        --year 2005 --mark N123AB --owner alder --from 2024-05-01
+      coatbook aircraft add skylane --maker Cessna --model 182T \\
+        --serial 18299901 --year 2005 --mark N123AB \\
+        --owner alder --from 2024-05-01
     """
     from coatbook.aircraft import actions
     from coatbook.values.marks import parse_mark

@@ -76,7 +76,7 @@ def edit(
 
     \b
     Example:
-      coatbook business edit --phone "555-0101" --pay-how "By check to the address above."
+      coatbook business edit --phone 555-0101 --pay-how "By check, please."
     """
     from coatbook.people import actions
 

@@ -38,7 +38,7 @@ def hours(
 
     \b
     Example:
-      coatbook log hours 1 sam 2.5h --step 1 --note "Left wing done" --on 2026-08-18
+      coatbook log hours 1 sam 2.5h --step 1 --note "Left wing done"
     """
     from coatbook.desk.agreeing import log_hours
     from coatbook.values import Quantity
@@ -69,7 +69,7 @@ def use(
 
     \b
     Example:
-      coatbook log use 1 sealant "6 fl oz" --step 2 --on 2026-08-18
+      coatbook log use 1 sealant "6 fl oz" --step 3
     """
     from coatbook.jobs import diary
     from coatbook.values import Quantity
@@ -103,7 +103,7 @@ def expense(
 
     \b
     Example:
-      coatbook log expense 1 35.00 "Hangar day fee" --on 2026-08-18
+      coatbook log expense 1 35.00 "Hangar day fee"
     """
     from coatbook.jobs import diary
     from coatbook.values import Money
@@ -128,7 +128,7 @@ def travel(
 
     \b
     Example:
-      coatbook log travel 1 "64 mi" "Shop to Mesa Alta and back" --rate 0.67 --on 2026-08-18
+      coatbook log travel 1 "64 mi" "Shop to Mesa Alta and back" --rate 0.67
     """
     from coatbook.jobs import diary
     from coatbook.values import Money, Quantity
@@ -164,9 +164,10 @@ def reading(
 
     \b
     Example:
-      coatbook log reading 1 "left wing" --spot 1 --film "112 µm" --film "115 µm" \\
+      coatbook log reading 1 "left wing" --spot root --film "112 µm" \\
+        --film "115 µm" --gauge "eddy current" --serial G-1042
+      coatbook log reading 1 --file gauge.csv --unit µm \\
         --gauge "eddy current" --serial G-1042
-      coatbook log reading 1 --file gauge.csv --unit µm --gauge "eddy current" --serial G-1042
     """
     from coatbook.jobs import diary
 
@@ -244,7 +245,7 @@ def coat(
 
     \b
     Example:
-      coatbook log coat 1 sealant "left wing" "right wing" --lot B-204 --on 2026-08-19
+      coatbook log coat 1 sealant "left wing" elevator --lot B-204
     """
     from coatbook.jobs import diary
 
@@ -277,7 +278,7 @@ def conditions(
 
     \b
     Example:
-      coatbook log conditions 1 --air "75 °F" --skin "79 °F" --humidity "45 %" --on 2026-08-19
+      coatbook log conditions 1 --air "75 °F" --skin "79 °F" --humidity "45 %"
     """
     from coatbook.jobs import diary
     from coatbook.values import Quantity
@@ -310,7 +311,7 @@ def mask(
 
     \b
     Example:
-      coatbook log mask 1 on "static port" 2 --on 2026-08-18
+      coatbook log mask 1 on "static port" 2
     """
     from coatbook.jobs import diary
 
@@ -331,7 +332,7 @@ def note(
 
     \b
     Example:
-      coatbook log note 1 "Old sealant seam at the fuel cap, owner told." --on 2026-08-18
+      coatbook log note 1 "Old sealant seam at the fuel cap, owner told."
     """
     from coatbook.jobs import diary
 

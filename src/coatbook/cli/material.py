@@ -103,7 +103,8 @@ def buy(
 
     \b
     Example:
-      coatbook material buy sealant "1 gal" 180.00 --supplier "Hillside Supply" --lot B-204
+      coatbook material buy sealant "1 gal" 180.00 --supplier "Hillside Supply" \\
+        --lot B-204 --expires 2027-12-31
     """
     from coatbook.stock import actions
     from coatbook.values import Money, Quantity
@@ -149,7 +150,7 @@ def terms(
 
     \b
     Example:
-      coatbook material terms sealant wash --every "6 months" --grace 30 --from 2026-01-01
+      coatbook material terms sealant wash --every "6 months" --grace 30
     """
     from coatbook.stock import actions
 

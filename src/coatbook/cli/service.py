@@ -47,7 +47,8 @@ def add(
 
     \b
     Example:
-      coatbook service add polish --name "Prep polish" --abrasive --price 4.25 --per area
+      coatbook service add polish --name "Prep polish" --abrasive \\
+        --price 4.25 --per area
     """
     from coatbook.billing import actions
     from coatbook.values import Money
@@ -85,7 +86,7 @@ def price(
 
     \b
     Example:
-      coatbook service price polish 4.25 --per area --quantity "1 ft2" --from 2026-01-01
+      coatbook service price polish 4.50 --per area --from 2026-09-01
     """
     from coatbook.billing import actions
     from coatbook.values import Money, Quantity

@@ -59,7 +59,8 @@ def done(
 
     \b
     Example:
-      coatbook upkeep done N123AB "decontamination wash" --by owner --on 2026-12-01
+      coatbook upkeep done N123AB "decontamination wash" \\
+        --by owner --on 2026-12-01
     """
     from coatbook.upkeep import actions
 

@@ -96,7 +96,7 @@ def _record(act: OpenAct, row: Job, view: JobView, number: str, due: dt.date | N
         taxes=taxes,
         tax=tax,
         gross=net + tax,
-        upkeep=keeping_sentences(coatings),
+        upkeep=keeping_sentences(coatings, own.locale),
         cautions=CAUTIONS,
         authorities=authorities_of(session, row.id),
         head=short(act.head_before),

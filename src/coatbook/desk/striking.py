@@ -1,7 +1,7 @@
 """Striking a line: what the rooms' own rules say first, then the store's."""
 
 from coatbook.billing.views import final_invoice
-from coatbook.jobs.tables import NO_CHARGE, Job, JobEvent
+from coatbook.jobs.tables import NO_CHARGE, Job, JobEvent, Party
 from coatbook.jobs.views import event_day
 from coatbook.store import strikes
 from coatbook.store.acts import OpenAct
@@ -23,10 +23,15 @@ def strike(act: OpenAct, *, name: str, why: str) -> None:
 
 
 def _refuse_what_stands_on(act: OpenAct, row: WrittenOnce) -> None:
-    """An event stays while a later one, or the invoice, stands on it."""
-    if not isinstance(row, JobEvent):
+    """A party is only ever replaced; an event stays while a later one, or the invoice, stands on it."""
+    if not isinstance(row, JobEvent | Party):
         return
     job = got(act.session, Job, row.job)
+    if isinstance(row, Party):
+        raise Refusal(
+            f"job {job.number} always has someone as {row.role!r}: write another with "
+            f"`coatbook job party {job.number} {row.role} CUSTOMER`"
+        )
     number = final_invoice(act.session, job.id)
     if number is not None:
         raise Refusal(f"job {job.number} is invoiced as {number}: what led to the invoice stands")

@@ -1,7 +1,9 @@
 """Sentences that stand on several documents: the usual cautions, and what keeps a coating's terms."""
 
+import datetime as dt
 from collections.abc import Sequence
 
+from coatbook.stock.views import UpkeepTerm
 from coatbook.upkeep.views import CoatingView
 
 CAUTIONS = (
@@ -18,19 +20,28 @@ _MISS = {
 }
 
 
-def keeping_sentences(coatings: Sequence[CoatingView]) -> tuple[str, ...]:
-    """What keeps the terms of some coatings: one sentence for each item of each product, surfaces together."""
-    sentences: dict[str, list[str]] = {}
+def keeping_sentences(coatings: Sequence[CoatingView], locale: str) -> tuple[str, ...]:
+    """What keeps the terms of some coatings: a sentence for each product laid on a day, then one for each item."""
+    from coatbook.paper.words import long_date  # Babel is slow to import
+
+    alike: dict[tuple[str, dt.date, tuple[UpkeepTerm, ...]], list[str]] = {}
     for coating in coatings:
-        for term in coating.terms:
-            often = f"every {term.per}" if term.every == 1 else f"every {term.every} {term.per}s"
-            grace = f", with {term.grace} days of grace" if term.grace else ""
-            said = f"{term.item} {often} from {coating.applied}{grace}; if it is missed, {_MISS[term.miss]}"
-            sentences.setdefault(f"{coating.product_name} asks for {said}", []).append(coating.surface)
-    told = [f"{said} ({', '.join(surfaces)})." for said, surfaces in sentences.items()]
+        if coating.terms:
+            alike.setdefault((coating.product_name, coating.applied, coating.terms), []).append(coating.surface)
+    told = []
+    for (product, applied, terms), surfaces in alike.items():
+        laid = f"laid on {long_date(applied, locale)} on {', '.join(surfaces)}"
+        told.append(f"{product}, {laid}, asks for this upkeep, counted from that day:")
+        told += [_item(term) for term in terms]
     if told:
-        told.append("Anyone may do this upkeep; keep a note of the day and of who did it.")
+        told.append("Anyone may do it; keep a note of the day and of who did it.")
     return tuple(told)
+
+
+def _item(term: UpkeepTerm) -> str:
+    often = f"every {term.per}" if term.every == 1 else f"every {term.every} {term.per}s"
+    grace = f", with {term.grace} days of grace" if term.grace else ""
+    return f"{term.item.capitalize()} {often}{grace}; if it is missed, {_MISS[term.miss]}."
 
 
 def consequence(miss: str) -> str:

@@ -57,6 +57,7 @@ def _sqlite_engine(path: Path) -> Engine:
     engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": 30})
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
+    event.listen(engine, "checkin", _end_sqlite)
     return engine
 
 
@@ -69,6 +70,13 @@ def _prepare_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
 def _begin_sqlite(connection: Connection) -> None:
     reading = connection.get_execution_options().get("coatbook_read_only")
     connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def _end_sqlite(connection: sqlite3.Connection | None, _record: Any) -> None:
+    # A COMMIT that SQLite refuses leaves the transaction open, and SQLAlchemy takes it for done: nothing of it may
+    # stay in the pool.
+    if connection is not None and connection.in_transaction:
+        connection.rollback()
 
 
 def _begin_postgresql(connection: Connection) -> None:
