@@ -1,30 +1,14 @@
-"""The tutorial and the demo are the same commands in the same order, and both are commands there are."""
-
-import re
-import shlex
-from pathlib import Path
+"""The tutorial types exactly what the demo runs, in the same order."""
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
-TUTORIAL = ROOT / "docs" / "tutorial.md"
-DEMO = ROOT / "demo" / "first-job" / "commands.sh"
-
-
-def commands(script: str) -> list[list[str]]:
-    """The commands of a shell script as lists of words; comments and blank lines are left out."""
-    lines = script.replace("\\\n", " ").splitlines()
-    return [shlex.split(line) for line in lines if line.strip() and not line.lstrip().startswith("#")]
-
-
-def shell_blocks(page: str) -> str:
-    """All that stands in a page's blocks marked `sh`, one after the other."""
-    return "\n".join(re.findall(r"^```sh\n(.*?)^```$", page, flags=re.MULTILINE | re.DOTALL))
+from docs.shell import DEMO, DOCS, blocks, commands, dialog
 
 
 def test_the_tutorial_types_exactly_what_the_demo_runs() -> None:
-    told = commands(shell_blocks(TUTORIAL.read_text("utf-8")))
-    assert told == commands(DEMO.read_text("utf-8"))
+    page = (DOCS / "tutorial.md").read_text("utf-8")
+    told = [words for block in blocks(page, "sh") for words in commands(block)]
+    assert told == commands((DEMO / "commands.sh").read_text("utf-8"))
     assert len(told) > 60
 
 
@@ -40,6 +24,11 @@ def test_commands_of_a_script(script: str, expected: list[list[str]]) -> None:
     assert commands(script) == expected
 
 
-def test_only_blocks_marked_sh_count() -> None:
+def test_only_blocks_of_one_kind_count() -> None:
     page = "```sh\none\n```\n\n```text\ntwo\n```\n\n```sh\nthree\n```\n"
-    assert shell_blocks(page).split() == ["one", "three"]
+    assert "".join(blocks(page, "sh")).split() == ["one", "three"]
+
+
+def test_a_dialog_is_commands_with_what_they_answer() -> None:
+    block = "$ coatbook a \\\n    b\none\n\ntwo\n$ coatbook c\n"
+    assert list(dialog(block)) == [(["coatbook", "a", "b"], ["one", "two"]), (["coatbook", "c"], [])]

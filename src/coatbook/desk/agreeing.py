@@ -1,4 +1,4 @@
-"""Agreeing a job and beginning its abrasive steps, past the safety gate."""
+"""Agreeing a job and beginning its steps, past the safety gate."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -109,7 +109,7 @@ def log_hours(
     step: int | None = None,
     note: str | None = None,
 ) -> Told[int]:
-    """Write hours. Before the first hours of an abrasive step the gate is looked at again."""
+    """Write hours. Before the first hours of a step the gate is looked at again: it may have changed since."""
     with book.read() as session:
         found = find_job(session, job)
         beginning = _begun_by(steps_of(session, found.id), step, lambda one: hours_on_step(session, one.id).quanta)
@@ -127,9 +127,8 @@ def log_hours(
 
 
 def _begun_by(steps: tuple[StepView, ...], step: int | None, hours: Callable[[StepView], int]) -> set[str]:
-    """The abrasive steps these hours would begin; hours that name no step may begin any."""
-    meant = [one for one in steps if one.abrasive and (step is None or one.key == step)]
-    return {str(one.key) for one in meant if not hours(one)}
+    """The steps these hours would begin; hours that name no step may begin any."""
+    return {str(one.key) for one in steps if step in (None, one.key) and not hours(one)}
 
 
 def _authority(claim: Claim | None) -> Authority | None:

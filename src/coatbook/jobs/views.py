@@ -262,7 +262,22 @@ def diary(session: Session, job: int, on: dt.date, *, struck: bool = False) -> t
         .where(Entry.job == job, which)
         .order_by(Entry.on_day, Entry.id)
     )
-    return tuple(_line(*row) for row in rows)
+    measured = _measured(session, job)
+    return tuple(_line(*row, measured.get(row[0].id)) for row in rows)
+
+
+def _measured(session: Session, job: int) -> dict[int, str]:
+    """What the conditions lines of a job say: air, skin, humidity."""
+    rows = session.execute(
+        select(Reading)
+        .join(Entry, Entry.id == Reading.entry)
+        .where(Entry.job == job, Entry.kind == "conditions")
+        .order_by(Reading.id)
+    )
+    told: dict[int, list[str]] = {}
+    for (reading,) in rows:
+        told.setdefault(reading.entry, []).append(f"{reading.kind} {Quantity(reading.quanta, reading.unit)}")
+    return {entry: ", ".join(parts) for entry, parts in told.items()}
 
 
 def _line(
@@ -273,8 +288,9 @@ def _line(
     material: str | None,
     layer: int | None,
     label: str | None,
+    measured: str | None,
 ) -> DiaryLine:
-    parts = [worker, material, surface, f"layer {layer}, lot {label}" if layer else None, entry.text]
+    parts = [worker, material, surface, f"layer {layer}, lot {label}" if layer else None, measured, entry.text]
     quantity = Quantity(entry.quanta, entry.unit) if entry.quanta is not None and entry.unit else None
     what = ", ".join(part for part in parts if part)
     return DiaryLine(entry.id, entry.on_day, entry.kind, step, what, quantity, entry.minor, entry.struck_why)

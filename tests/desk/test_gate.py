@@ -1,0 +1,235 @@
+"""The safety gate: what stands before work on an aircraft's skin, and who passes it."""
+
+from collections.abc import Callable
+
+import pytest
+from sqlalchemy import select
+
+from coatbook.aircraft.actions import edit_surface
+from coatbook.calculators import Result, Verdict
+from coatbook.desk.agreeing import authorize
+from coatbook.jobs import actions as jobs
+from coatbook.jobs.tables import Authority, CalculatorResult, JobEvent
+from coatbook.jobs.views import authorities_of, find_job
+from coatbook.store.book import Book
+from coatbook.values import Refusal
+from desk.injected import Inputs, calculator, put, raises
+from desk.shopfloor import CLAIM, CLEAR, THIN, agree, ask, do, hours, new_job, quantity, read_film, strike
+
+DAY, NEXT = "2026-04-01", "2026-04-02"
+STOPPED = r"the safety gate stops job 1 \(left wing: "
+
+
+def counted(book: Book, table: type) -> int:
+    with book.read() as session:
+        return len(session.scalars(select(table)).all())
+
+
+def balance(book: Book, answer: str, day: str = DAY) -> None:
+    do(book, day, edit_surface, aircraft="skylane", name="elevator", balanced=answer)
+
+
+def test_without_readings_the_film_is_unknown_and_stops(shop: Book) -> None:
+    with pytest.raises(Refusal, match=f"{STOPPED}no film was read on left wing") as refusal:
+        agree(shop, DAY)
+    assert "--on-authority NAME --certificate … --document … --why …" in str(refusal.value)
+    assert counted(shop, JobEvent) == counted(shop, CalculatorResult) == 0
+
+
+def test_too_few_spots_are_unknown_and_stop(shop: Book) -> None:
+    read_film(shop, DAY, CLEAR[:4])
+    with pytest.raises(Refusal, match=f"{STOPPED}left wing has 4 spots"):
+        agree(shop, DAY)
+
+
+def test_enough_film_passes_and_the_answers_are_kept(shop: Book) -> None:
+    read_film(shop, DAY)
+    assert agree(shop, DAY).text == "Job 1 is agreed with Jo Alder."
+    with shop.read() as session:
+        kept = {row.calculator: row for row in session.scalars(select(CalculatorResult))}
+    assert {"thickness", "coverage"} <= set(kept)
+    assert '"level":"go"' in kept["thickness"].result
+    assert counted(shop, Authority) == 0
+
+
+def test_no_film_to_spare_stops(shop: Book) -> None:
+    read_film(shop, DAY, THIN)
+    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+        agree(shop, DAY)
+
+
+def test_work_that_takes_no_film_off_needs_no_reading(shop: Book) -> None:
+    job = new_job(shop, DAY, ("wash", ()), ("coating", ("left wing",)))
+    assert agree(shop, DAY, job).text == "Job 2 is agreed with Jo Alder."
+
+
+def test_an_authority_passes_and_is_written_with_what_it_saw(shop: Book) -> None:
+    read_film(shop, DAY, THIN)
+    told = agree(shop, DAY, claim=CLAIM).text
+    assert told.startswith("Gate passed on authority of R. Moor for left wing: left wing has no film to spare")
+    with shop.read() as session:
+        (row,) = session.scalars(select(Authority))
+        assert (row.gate, row.of, row.name, row.certificate) == ("film", "left wing", CLAIM.name, CLAIM.certificate)
+        assert len(row.seen) == 64
+        (sentence,) = authorities_of(session, find_job(session, 1).id)
+    assert sentence == (
+        "Film gate of left wing passed on 2026-04-01 by R. Moor, mechanic 0000001, on maintenance manual 51-10: "
+        "the paint comes off next month"
+    )
+    assert hours(shop, NEXT, "sam", "1 h", step=2)  # nothing changed since
+
+
+def test_an_authority_may_be_written_before_the_agreement(shop: Book) -> None:
+    told = authorize(shop, ask(DAY), job=1, claim=CLAIM, surface="Left Wing").text
+    assert told.startswith("Gate passed on authority of R. Moor for left wing")
+    assert agree(shop, NEXT).text == "Job 1 is agreed with Jo Alder."
+
+
+def test_there_is_nothing_to_pass_where_nothing_stops(shop: Book) -> None:
+    read_film(shop, DAY)
+    with pytest.raises(Refusal, match="the gate finds nothing to pass on job 1: nothing was written"):
+        authorize(shop, ask(DAY), job=1, claim=CLAIM)
+    with pytest.raises(Refusal, match="nothing to pass on job 1 on elevator"):
+        authorize(shop, ask(DAY), job=1, claim=CLAIM, surface="elevator")
+
+
+def test_a_new_reading_brings_the_gate_back_before_the_first_hours(shop: Book) -> None:
+    agree(shop, DAY, claim=CLAIM)
+    line = read_film(shop, DAY, THIN)
+    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+        hours(shop, NEXT, "sam", "1 h", step=2)
+    strike(shop, line)  # and as it was seen, it is passed
+    assert hours(shop, NEXT, "sam", "1 h", step=2)
+
+
+def test_an_authority_for_the_new_reading_passes_it_too(shop: Book) -> None:
+    agree(shop, DAY, claim=CLAIM)
+    read_film(shop, DAY, THIN)
+    authorize(shop, ask(NEXT), job=1, claim=CLAIM)
+    assert hours(shop, NEXT, "sam", "1 h", step=2)
+
+
+def test_a_struck_authority_passes_nothing(shop: Book) -> None:
+    agree(shop, DAY, claim=CLAIM)
+    strike(shop, "authority:1")
+    with pytest.raises(Refusal, match=STOPPED):
+        hours(shop, NEXT, "sam", "1 h", step=2)
+
+
+def test_enough_film_read_too_late_for_the_agreement_still_passes_the_hours(shop: Book) -> None:
+    agree(shop, DAY, claim=CLAIM)
+    read_film(shop, NEXT)
+    assert hours(shop, NEXT, "sam", "1 h", step=2)
+
+
+def test_a_step_that_takes_more_brings_the_gate_back(shop: Book) -> None:
+    read_film(shop, DAY)
+    agree(shop, DAY)
+    more = {"surfaces": ["left wing"], "removal": quantity("200 µm"), "instead_of": 2}
+    do(shop, DAY, jobs.plan_steps, job=1, service="polish", **more)
+    with pytest.raises(Refusal, match=f"{STOPPED}left wing has a margin of .* less than the first planned pass takes"):
+        hours(shop, NEXT, "sam", "1 h", step=4)
+
+
+def test_hours_that_name_no_step_may_begin_any(shop: Book) -> None:
+    agree(shop, DAY, claim=CLAIM)
+    read_film(shop, DAY, THIN)
+    with pytest.raises(Refusal, match=STOPPED):
+        hours(shop, NEXT, "sam", "1 h")
+    assert hours(shop, NEXT, "sam", "1 h", step=1)  # the wash takes nothing off
+
+
+def test_once_begun_a_step_goes_on(shop: Book) -> None:
+    clear = read_film(shop, DAY)
+    agree(shop, DAY)
+    first = hours(shop, NEXT, "sam", "1 h", step=2)
+    strike(shop, clear)
+    read_film(shop, NEXT, THIN)
+    second = hours(shop, NEXT, "kim", "1 h", step=2)
+    strike(shop, second)
+    strike(shop, first)  # and it was never begun
+    with pytest.raises(Refusal, match=STOPPED):
+        hours(shop, NEXT, "sam", "1 h", step=2)
+
+
+@pytest.mark.parametrize("answer", ["no", "yes"])
+def test_a_known_balance_passes(shop: Book, answer: str) -> None:
+    balance(shop, answer)
+    assert agree(shop, DAY, new_job(shop, DAY, ("coating", ("elevator",)))).text
+
+
+def test_an_unknown_balance_stops_any_step_on_the_surface(shop: Book) -> None:
+    balance(shop, "unknown")
+    job = new_job(shop, DAY, ("coating", ("elevator", "left wing")))
+    with pytest.raises(Refusal, match="elevator: whether it is a balanced control surface is not known"):
+        agree(shop, DAY, job)
+    agree(shop, DAY, job, CLAIM)
+    with shop.read() as session:
+        assert [row.gate for row in session.scalars(select(Authority))] == ["balance"]
+    assert hours(shop, NEXT, "sam", "1 h", step=1, job=job)
+
+
+def test_a_balance_that_turns_out_unknown_stops_the_first_hours(shop: Book) -> None:
+    job = new_job(shop, DAY, ("coating", ("elevator", "left wing")))
+    agree(shop, DAY, job)
+    balance(shop, "unknown", NEXT)
+    with pytest.raises(Refusal, match="elevator: whether it is a balanced control surface is not known"):
+        hours(shop, NEXT, "sam", "1 h", step=1, job=job)
+    assert hours(shop, NEXT, "sam", "1 h", step=2, job=job)  # the left wing is not in doubt
+
+
+def test_a_balance_that_is_known_by_the_first_hours_passes_them(shop: Book) -> None:
+    balance(shop, "unknown")
+    job = new_job(shop, DAY, ("coating", ("elevator",)))
+    agree(shop, DAY, job, CLAIM)
+    balance(shop, "yes", NEXT)
+    assert hours(shop, NEXT, "sam", "1 h", step=1, job=job)
+
+
+def test_a_film_calculator_that_fails_counts_as_unknown_and_is_named(
+    shop: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put(monkeypatch, calculator("thickness", raises))
+    read_film(shop, DAY)
+    with pytest.raises(Refusal, match=f"{STOPPED}the calculator thickness 7 raised ValueError: the paint is wet"):
+        agree(shop, DAY)
+
+
+def test_another_calculators_failure_is_told_and_stops_nothing(shop: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+    put(monkeypatch, calculator("gloss", raises))
+    read_film(shop, DAY)
+    told = agree(shop, DAY).text
+    assert told.startswith("Note: the calculator gloss 7 raised ValueError: the paint is wet")
+    assert told.endswith("Job 1 is agreed with Jo Alder.")
+
+
+@pytest.mark.parametrize(("level", "stops"), [("go", False), ("care", False), ("unknown", True), ("stop", True)])
+def test_another_calculators_verdict_stops_the_steps_it_names(
+    shop: Book, monkeypatch: pytest.MonkeyPatch, level: str, stops: bool
+) -> None:
+    put(monkeypatch, calculator("burn", verdict(level)))
+    read_film(shop, DAY)
+    if stops:
+        with pytest.raises(Refusal, match=r"\(left wing: the cloth has no burn evidence\)"):
+            agree(shop, DAY)
+    else:
+        agree(shop, DAY)
+
+
+def verdict(level: str) -> Callable[[Inputs], Result]:
+    def compute(inputs: Inputs) -> Result:
+        return Result(verdicts=(Verdict(inputs.of, level, "the cloth has no burn evidence", ("3",)),))  # type: ignore[arg-type]
+
+    return compute
+
+
+def test_no_flag_passes_the_gate(furnished: object, command: Callable[..., tuple[int, str, str]]) -> None:
+    for flag in ("--yes", "--force"):
+        code, out, err = command("job", "agree", "1", "--by", "Jo Alder", "--on", DAY, flag)
+        assert (code, out) == (2, "")
+        assert "No such option" in err
+
+
+def test_half_an_authority_is_none(furnished: object, refused: Callable[..., str]) -> None:
+    told = refused("job", "agree", "1", "--by", "Jo Alder", "--on-authority", "R. Moor", "--why", "old paint", code=2)
+    assert "an authority needs all of --on-authority NAME --certificate … --document … --why …" in told
