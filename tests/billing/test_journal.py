@@ -47,9 +47,7 @@ def lines(book: Book, since: str = "2026-03-03", on: dt.date = TODAY) -> list[tu
     """(day, entry, account, debit or minus credit) of each line since a day."""
     with book.read() as session:
         found = journal.postings(session, on)
-    return [
-        (str(line.day), line.entry, line.account, line.minor) for line in found if str(line.day) >= since
-    ]
+    return [(str(line.day), line.entry, line.account, line.minor) for line in found if str(line.day) >= since]
 
 
 def both(day: str, entry: str, debit: str, credit: str, minor: int) -> list[tuple[str, str, str, int]]:
@@ -71,7 +69,8 @@ def test_a_struck_purchase(shop: Book) -> None:
 def test_a_purchase_struck_after_its_month_closed(shop: Book) -> None:
     do(shop, None, close_month, month=Month(2026, 3))
     strike(shop, "purchase:1")
-    assert lines(shop, "2026-01-01") == STOCKED + [
+    assert lines(shop, "2026-01-01") == [
+        *STOCKED,
         ("2026-04-01", "purchase 1 struck", SHELF, -4800),
         ("2026-04-01", "purchase 1 struck", TO_PAY, 4800),
     ]

@@ -59,9 +59,7 @@ def strike(book: Book, name: object, day: str | None = None) -> None:
 
 def read_film(book: Book, day: str, film: Sequence[str] = CLEAR, surface: str = "left wing", job: int = 1) -> int:
     """Three readings at each spot; the line's number."""
-    spots = [
-        Spot(surface, str(place), (Quantity.of(value, "µm"),) * 3) for place, value in enumerate(film, start=1)
-    ]
+    spots = [Spot(surface, str(place), (Quantity.of(value, "µm"),) * 3) for place, value in enumerate(film, start=1)]
     values = {"job": job, "spots": spots, "gauge": "eddy current", "serial": "G-1042"}
     (line,) = do(book, day, diary.log_film, **values).result
     return int(line)

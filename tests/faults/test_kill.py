@@ -2,8 +2,10 @@
 
 import datetime as dt
 import random
+import shutil
 import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -11,30 +13,36 @@ import pytest
 
 from coatbook.billing.tables import Document
 from coatbook.desk.opening import open_book
-from coatbook.jobs import actions as jobs
 from coatbook.store import engine
 from coatbook.store.acts import Ask, OpenAct
 from coatbook.store.check import check
 from coatbook.store.clock import Clock
-from faults.warm_child import Child, kills
+from databases import ALL
+from faults.many_jobs import hand_over_many
+from faults.warm_child import INSIDE, Child, killed_at_call, kills
 from furniture import FURNISHED_ON
 
 INSIDE_WANTED = 25
 JOBS = 120
+Rows = dict[str, list[tuple[Any, ...]]]
 
 
-def act_count(path: Path) -> int:
-    with sqlite3.connect(path) as connection:
-        (count,) = connection.execute("SELECT count(*) FROM act").fetchone()
-    connection.close()
-    return int(count)
+def query(path: Path, statement: str) -> list[tuple[Any, ...]]:
+    """By a client that knows nothing of coatbook; opening the file plays back what a kill left half done."""
+    with closing(sqlite3.connect(path)) as connection:
+        return connection.execute(statement).fetchall()
 
 
-def expenses(path: Path) -> list[str]:
-    with sqlite3.connect(path) as connection:
-        texts = [text for (text,) in connection.execute("SELECT text FROM entry WHERE kind = 'expense' ORDER BY id")]
-    connection.close()
-    return texts
+def keys(path: Path) -> list[str]:
+    return [key for (key,) in query(path, "SELECT key FROM act WHERE key IS NOT NULL ORDER BY id")]
+
+
+def rows(path: Path) -> Rows:
+    """Every row of every table, without what differs from one run of the same command to the next."""
+    tables = [name for (name,) in query(path, "SELECT name FROM sqlite_master WHERE type = 'table'")]
+    found = {table: query(path, f'SELECT * FROM "{table}" ORDER BY 1') for table in tables}
+    found["act"] = query(path, "SELECT id, actor, command, asked, on_day, key, told, rows FROM act ORDER BY id")
+    return found
 
 
 def findings(path: Path) -> list[str]:
@@ -53,48 +61,50 @@ def environment(furnished: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return furnished
 
 
-def test_acknowledged_lines_stand_and_no_others(environment: Path) -> None:
-    chance, written = random.Random(9), expenses(environment)
-    number = 0
+def season_of(begin: int) -> list[list[str]]:
+    """Commands that write one row, several, an edited one and a strike; each has a key of its own."""
+    commands: list[list[str]] = []
+    for number in range(begin, begin + 3):
+        film = ["--film", "110 µm", "--film", "112 µm", "--gauge", "magnetic", "--serial", "G-1"]
+        commands += [
+            ["log", "expense", "1", "1.00", f"expense {number}"],
+            ["material", "buy", "sealant", "2 fl oz", "3.00", "--supplier", "Hillside Supply", "--lot", f"L-{number}"],
+            ["log", "use", "1", "sealant", "1 fl oz", "--again"],
+            ["log", "reading", "1", "left wing", "--spot", str(number), *film],
+            ["strike", "last", "--why", "wrong gauge"],
+            ["customer", "edit", "alder", "--phone", f"555-0{number % 1000:03}"],
+        ]
+    return [[*command, "--key", f"{begin}-{place}"] for place, command in enumerate(commands)]
+
+
+def test_acknowledged_commands_stand_and_no_others(environment: Path) -> None:
+    chance, written, number = random.Random(9), keys(environment), 0
 
     def commands() -> list[list[str]]:
-        return [["log", "expense", "1", "1.00", f"expense {number + one}"] for one in range(40)]
+        return season_of(number)
 
-    for killed in kills(commands, chance, INSIDE_WANTED, most=300, most_begun=30):
-        found = expenses(environment)
-        acknowledged = [f"expense {number + one}" for one in range(killed.acknowledged)]
-        unheard = [f"expense {number + killed.acknowledged}"]  # committed, but killed before it could say so
-        assert found in (written + acknowledged, written + acknowledged + unheard)
-        assert findings(environment) == []
+    for killed in kills(commands, chance, INSIDE_WANTED, most=300, most_begun=8):
+        found = keys(environment)
+        acknowledged = written + [f"{number}-{place}" for place in range(killed.acknowledged)]
+        unheard = f"{number}-{killed.acknowledged}"  # committed, but killed before it could say so
+        assert found in (acknowledged, [*acknowledged, unheard])
+        assert findings(environment) == []  # each act's rows are all there, and no row is of no act
         written = found
-        number += 1000
+        number += 10
 
 
 @pytest.fixture
 def jobs_to_invoice(environment: Path) -> Path:
     """Many jobs handed over and not yet invoiced, written by the rooms' own actions in one act."""
     book = open_book(str(environment), Clock(dt.date.fromisoformat(FURNISHED_ON)))
-    book.do(Ask("many jobs", "tester"), _hand_over_many)
+    book.do(Ask("many jobs", "tester"), hand_over_many, count=JOBS)
     book.close()
     return environment
 
 
-def _hand_over_many(act: OpenAct) -> None:
-    for _ in range(JOBS):
-        number = jobs.open_job(act, aircraft="skylane", site="mesa", asked_for="wash")
-        jobs.plan_steps(act, job=number, service="wash")
-        jobs.agree(act, job=number, by="Jo Alder", findings=(), results=())
-        jobs.arrive(act, job=number, by="Sam Reed")
-        jobs.hand_over(act, job=number, to="Jo Alder")
-
-
 def numbers(path: Path) -> list[int]:
-    with sqlite3.connect(path) as connection:
-        found = [n for (n,) in connection.execute("SELECT n FROM document ORDER BY n")]
-        lines = {
-            n for (n,) in connection.execute("SELECT d.n FROM document d JOIN document_line l ON l.document = d.id")
-        }
-    connection.close()
+    found = [n for (n,) in query(path, "SELECT n FROM document ORDER BY n")]
+    lines = {n for (n,) in query(path, "SELECT d.n FROM document d JOIN document_line l ON l.document = d.id")}
     assert set(found) == lines, "an invoice has no lines"
     return found
 
@@ -106,7 +116,7 @@ def test_invoices_are_whole_and_their_numbers_have_no_gap(jobs_to_invoice: Path,
         out = str(tmp_path / "out")
         return [["invoice", "issue", str(2 + issued + one), "--yes", "--to", out] for one in range(6)]
 
-    for killed in kills(commands, chance, wanted_inside=8, most=JOBS, most_begun=12):
+    for killed in kills(commands, chance, wanted_inside=6, most=JOBS, most_begun=12):
         found = numbers(jobs_to_invoice)
         assert found == list(range(1, len(found) + 1))
         assert killed.acknowledged <= len(found) - issued <= killed.acknowledged + 1
@@ -131,7 +141,6 @@ def commit_between_document_and_lines() -> None:
 
 def commit_with_references_unchecked() -> None:
     """The same bug where the database does not hold the act's row to be there at COMMIT."""
-
     engine._PRAGMAS = tuple(one.replace("foreign_keys = ON", "foreign_keys = OFF") for one in engine._PRAGMAS)
     commit_between_document_and_lines()
 
@@ -151,8 +160,33 @@ def test_a_planted_commit_is_caught_by_the_same_kills(jobs_to_invoice: Path, tmp
     chance, out = random.Random(2), str(tmp_path / "out")
     for attempt in range(80):
         command = ["invoice", "issue", str(2 + attempt), "--yes", "--to", out]
-        child = Child([command], commit_with_references_unchecked)
-        child.kill(begun=1 + attempt % 8, moment=chance.uniform(0, 0.006))
-        if findings(jobs_to_invoice):
+        Child([command], commit_with_references_unchecked).kill(1 + attempt % 3, chance.uniform(0, 0.02))
+        found = findings(jobs_to_invoice)
+        if found:
+            assert any(one.startswith("rows document ") for one in found)
             return
     raise AssertionError("a commit between document and lines was not caught by any of 80 kills")
+
+
+@pytest.mark.parametrize("call", ["pwrite64", "fdatasync", "ftruncate"])
+def test_killed_at_every_call_that_writes(environment: Path, tmp_path: Path, call: str) -> None:
+    """Not at random: at the first such call of a command, then at the second, until it makes no more of them."""
+    if shutil.which("strace") is None:
+        pytest.fail("strace is not installed") if ALL else pytest.skip("strace is not installed")
+    begun = Path(shutil.copy(environment, tmp_path / "before.db"))
+    command = ["log", "use", "1", "sealant", "1 fl oz", "--key", "k"]
+    before, inside, nth = rows(begun), 0, 1
+    while killed := killed_at_call([command], call, nth):
+        found = rows(environment)
+        assert killed.acknowledged == 0
+        if found != before:  # the commit was through, all of it
+            assert keys(environment) == ["k"]
+            assert [len(found[table]) - len(before[table]) for table in ("act", "entry", "drawn")] == [1, 1, 1]
+            assert findings(environment) == []
+        assert query(environment, "PRAGMA integrity_check") == [("ok",)]
+        inside += killed.place >= INSIDE
+        shutil.copy(begun, environment)
+        nth += 1
+    assert keys(environment) == ["k"]
+    assert findings(environment) == []
+    assert inside >= {"pwrite64": 25, "fdatasync": 4, "ftruncate": 1}[call]

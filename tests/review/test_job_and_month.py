@@ -151,6 +151,14 @@ def test_a_job_without_revenue_has_no_margin(shop: Book) -> None:
     assert (data["revenue"], data["profit"], data["margin"]) == ("0.00", "-30.00", None)
 
 
+@pytest.mark.parametrize(
+    ("profit", "margin"), [(1, "0.0000"), (-1, "0.0000"), (50, "0.0001"), (-50, "-0.0001"), (10**6, "1.0000")]
+)
+def test_a_margin_has_four_decimals_half_up_and_no_minus_zero(profit: int, margin: str) -> None:
+    found = Figures(revenue=10**6, materials=10**6 - profit)
+    assert str(found.margin) == margin
+
+
 def test_a_rework_at_no_charge_is_a_loss_of_its_own(shop: Book) -> None:
     first = worked(shop)
     issue(shop, "2026-06-02", first)

@@ -230,6 +230,16 @@ def test_many_acts_that_are_gone_are_named_at_once(season_book: Book, raw: Raw) 
     assert named(check(season_book), "chain") == {f"act {last + 1} to 3999999999999", "act 4000000000000"}
 
 
+def test_a_trigger_of_somebody_else_is_named(season_book: Book, raw: Raw) -> None:
+    made = "CREATE TRIGGER raise_prices AFTER UPDATE ON customer BEGIN UPDATE service SET name = 'X'; END"
+    if not raw.sqlite:
+        made = "CREATE TRIGGER raise_prices AFTER UPDATE ON customer EXECUTE FUNCTION coatbook_guard_edited()"
+    raw.run(made)
+    (finding,) = check(season_book)
+    assert (finding.kind, finding.where) == ("guard", "customer")
+    assert finding.what.startswith("the trigger raise_prices is none of coatbook's")
+
+
 @only_sqlite
 def test_an_altered_guard_is_named(season_book: Book, raw: Raw) -> None:
     raw.run(

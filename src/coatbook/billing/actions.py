@@ -39,12 +39,21 @@ _BASIS_UNITS = {"job": "each", "each": "each", "hour": "h", "area": "ft2"}
 
 
 def offer_service(
-    act: OpenAct, *, code: str, name: str, abrasive: bool, tax_kind: str, price: Money | None = None, basis: str = "job"
+    act: OpenAct,
+    *,
+    code: str,
+    name: str,
+    abrasive: bool,
+    tax_kind: str,
+    price: Money | None = None,
+    basis: str | None = None,
 ) -> None:
     """Write a new service, and what it costs if that is known."""
+    if price is None and basis is not None:
+        raise Misuse("--per says what a price counts: give the --price too")
     add_service(act, code=code, name=name, abrasive=abrasive, tax_kind=tax_kind)
     if price is not None:
-        set_price(act, service=code, amount=price, basis=basis)
+        set_price(act, service=code, amount=price, basis=basis or "job")
 
 
 def set_price(

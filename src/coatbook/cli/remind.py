@@ -45,7 +45,7 @@ def preview(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
     rows = preview_rows(found)
     if json:
         say_json(rows)
-    else:
+    elif rows or not found.failures:
         say(notice_story(rows, "Nothing is to be told to anyone."))
     _fail(found.failures)
 
@@ -77,7 +77,7 @@ def send(
 
     with opened(ctx) as book:
         found = look(book, as_of(book, on), host_for(settings(ctx).no_plugins))
-        if not yes or dry_run:
+        if (not yes or dry_run) and (found.planned or not found.failures):
             tell(notice_story(preview_rows(found), "Nothing new is to be told to anyone."))
         if not yes and not dry_run:
             if not sys.stdin.isatty():
@@ -89,7 +89,8 @@ def send(
             said = sending.send(
                 book, ask(ctx, Writing(on)), letters(book, found.planned), outbox or sending.beside(book)
             )
-            say("\n".join(said) or "Nothing to send.")
+            if said or not found.failures:  # what could not be worked out is not nothing
+                say("\n".join(said) or "Nothing to send.")
     _fail(found.failures)
 
 
@@ -133,9 +134,8 @@ def settle(
 
 def _fail(failures: tuple[str, ...]) -> None:
     from coatbook.values import Refusal
+    from coatbook.values.words import count
 
     if failures:
-        listed = "; ".join(failures)
-        raise Refusal(
-            f"the upkeep of {len(failures)} coatings could not be worked out, no owner hears of them: {listed}"
-        )
+        told = f"the upkeep of {count(len(failures), 'coating')} could not be worked out and no owner hears of it"
+        raise Refusal(f"{told}: {'; '.join(failures)}")

@@ -36,7 +36,9 @@ def add(
         str, typer.Option("--tax-kind", help="Taxed as labor, material, travel, 'rebilled expense' or other.")
     ] = "labor",
     price: Annotated[str | None, typer.Option("--price", help="What it costs from today on, such as 4.25.")] = None,
-    per: Annotated[str, typer.Option("--per", help="What the price counts: job, area, hour, or each step.")] = "job",
+    per: Annotated[
+        str | None, typer.Option("--per", help="What the price counts: job, area, hour, or each step (else job).")
+    ] = None,
     on: On = None,
     key: Key = None,
     again: Again = False,

@@ -10,7 +10,7 @@ from coatbook.store.acts import Ask, OpenAct, Told
 from coatbook.store.backup import backup
 from coatbook.store.book import Book, begin, is_begun, opened, unborn
 from coatbook.store.clock import Clock, zone_named
-from coatbook.store.engine import engine_for, hidden, identify, is_url, new_file
+from coatbook.store.engine import engine_for, hidden, identify, is_url, new_file, remove_file
 from coatbook.values import Refusal
 from coatbook.values.currency import digits
 
@@ -61,7 +61,7 @@ def make_book(
             book.close()
     except BaseException:
         if not is_url(where):
-            Path(where).unlink(missing_ok=True)
+            remove_file(Path(where))
         raise
 
 

@@ -49,7 +49,7 @@ class Figures:
         """Profit as a fraction of revenue, four decimals; None without revenue."""
         if not self.revenue:
             return None
-        return (Decimal(self.profit) / self.revenue).quantize(Decimal("0.0001"), ROUND_HALF_UP)
+        return (Decimal(self.profit) / self.revenue).quantize(Decimal("0.0001"), ROUND_HALF_UP) + 0  # no minus zero
 
     @property
     def hours(self) -> Decimal:

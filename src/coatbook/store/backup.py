@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Engine, MetaData, Table, insert, select
 
 from coatbook.store import guards
-from coatbook.store.engine import READ_ONLY, engine_for, is_url, new_file
+from coatbook.store.engine import READ_ONLY, engine_for, is_url, journal_of, new_file, remove_file
 from coatbook.store.upgrade import migrate
 from coatbook.values import Refusal
 
@@ -29,8 +29,9 @@ def backup(where: str, revision: str, target: Path) -> None:
         else:
             _copy_file(Path(where), target)
         _check_whole(target)
+        journal_of(target).unlink(missing_ok=True)  # empty by now: a backup is one file
     except BaseException:
-        target.unlink(missing_ok=True)
+        remove_file(target)
         raise
 
 
@@ -42,7 +43,7 @@ def backup_place(where: str, head: str, instant: dt.datetime) -> Path:
 
 def _copy_file(source: Path, target: Path) -> None:
     # In one step (pages=-1): a stepwise copy starts over at every write and may never end.
-    reader, writer = sqlite3.connect(source), sqlite3.connect(target)
+    reader, writer = sqlite3.connect(source.absolute()), sqlite3.connect(target.absolute())
     try:
         reader.backup(writer, pages=-1)
     finally:
@@ -92,7 +93,7 @@ def _plain(value: Any) -> Any:
 
 
 def _check_whole(target: Path) -> None:
-    connection = sqlite3.connect(target)
+    connection = sqlite3.connect(target.absolute())
     try:
         verdict = connection.execute("PRAGMA integrity_check").fetchone()[0]
     finally:

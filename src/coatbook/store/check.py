@@ -63,9 +63,12 @@ def _tables_gone(connection: Connection) -> Iterator[Finding]:
 
 
 def _guards(connection: Connection) -> Iterator[Finding]:
-    for guard in guards.missing(connection):
+    wanted = list(guards.expected(connection))
+    for guard in guards.missing(connection, wanted):
         what = f"the guard {guard.name} is missing or altered: run `coatbook book upgrade` to set it again"
         yield Finding("guard", guard.table, what)
+    for name, table in guards.strange(connection, wanted):
+        yield Finding("guard", table, f"the trigger {name} is none of coatbook's: find out who made it, and drop it")
 
 
 def _tables() -> list[Table]:

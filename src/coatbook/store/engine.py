@@ -5,7 +5,7 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError
 
 from coatbook.values import Misuse, Refusal
@@ -44,7 +44,7 @@ def engine_for(where: str) -> Engine:
         return _sqlite_engine(Path(where))
     try:
         url = make_url(where)
-    except ArgumentError:
+    except (ArgumentError, ValueError):
         raise Misuse("the book's database URL cannot be read: write postgresql://USER@HOST/NAME") from None
     if url.get_backend_name() != "postgresql":
         raise Misuse(f"{url.get_backend_name()} is not a store coatbook knows: give a file path or postgresql://…")
@@ -53,8 +53,13 @@ def engine_for(where: str) -> Engine:
     return engine
 
 
+def sqlite_url(path: Path) -> URL:
+    """A URL that means this very file, also where its name has a ? or is :memory:."""
+    return URL.create("sqlite", database=str(path.absolute()))
+
+
 def _sqlite_engine(path: Path) -> Engine:
-    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": 30})
+    engine = create_engine(sqlite_url(path), connect_args={"timeout": 30})
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     event.listen(engine, "checkin", _end_sqlite)
@@ -80,12 +85,23 @@ def _end_sqlite(connection: sqlite3.Connection | None, _record: Any) -> None:
 
 
 def _begin_postgresql(connection: Connection) -> None:
-    if connection.get_execution_options().get("coatbook_read_only"):
-        connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+    # Said each time: a server's own default may be another, and a writer that waited for the lock must see what was
+    # written meanwhile.
+    reading = connection.get_execution_options().get("coatbook_read_only")
+    mode = "REPEATABLE READ READ ONLY" if reading else "READ COMMITTED READ WRITE"
+    connection.exec_driver_sql(f"SET TRANSACTION ISOLATION LEVEL {mode}")
 
 
 def new_file(path: Path) -> None:
-    """Make an empty book file that only its owner can read; refuse to touch one that is there."""
+    """Make an empty book file that only its owner can read; refuse to touch one that is there.
+
+    Raises:
+        Refusal: there is a file, or a folder that cannot be written, or the journal of a book that was cut short:
+            SQLite would play it back into the new file.
+    """
+    journal = journal_of(path)
+    if journal.exists() and journal.stat().st_size:
+        raise Refusal(f"{journal} belongs to a book that was cut short: put that book back at {path}, or name another")
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle = os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
@@ -94,6 +110,17 @@ def new_file(path: Path) -> None:
         raise Refusal(f"there is a file at {path} already: name another, or open it with --book {path}") from None
     except OSError as problem:
         raise Refusal(f"cannot make a book at {path}: {problem.strerror}; name a folder you may write to") from None
+
+
+def journal_of(path: Path) -> Path:
+    """Where SQLite keeps what it would undo: empty between commands."""
+    return path.with_name(f"{path.name}-journal")
+
+
+def remove_file(path: Path) -> None:
+    """Take away a book file that came to nothing, with its journal."""
+    path.unlink(missing_ok=True)
+    journal_of(path).unlink(missing_ok=True)
 
 
 def identify(path: Path) -> None:

@@ -1,5 +1,6 @@
 """Files that leave the book, whole or not at all."""
 
+import contextlib
 import os
 from pathlib import Path
 
@@ -24,7 +25,8 @@ def write_file(path: Path, content: bytes, *, replace: bool = True) -> None:
         half.replace(path)
         _sync_folder(path.parent)
     except OSError as problem:
-        half.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):  # it may never have been made
+            half.unlink()
         raise Refusal(f"cannot write {path}: {problem.strerror}; name a folder you may write to") from None
 
 

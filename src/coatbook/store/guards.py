@@ -7,7 +7,7 @@ An act's own row is written last, so a line or a strike that names an act which 
 and is refused too.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, inspect, text
@@ -44,10 +44,22 @@ def install(connection: Connection) -> None:
             connection.exec_driver_sql(f'ALTER TABLE "{guard.table}" ENABLE ALWAYS TRIGGER "{guard.name}"')
 
 
-def missing(connection: Connection) -> list[Guard]:
-    """The guards the catalog calls for that are gone, switched off or altered."""
+def missing(connection: Connection, wanted: Sequence[Guard] | None = None) -> list[Guard]:
+    """The guards the catalog calls for (`wanted`, where they are known already) that are gone, off or altered."""
     present = _present_sqlite(connection) if connection.dialect.name == "sqlite" else _present_postgresql(connection)
-    return [guard for guard in expected(connection) if present.get(guard.name) != guard.sql]
+    wanted = list(expected(connection)) if wanted is None else wanted
+    return [guard for guard in wanted if present.get(guard.name) != guard.sql]
+
+
+def strange(connection: Connection, wanted: Sequence[Guard]) -> list[tuple[str, str]]:
+    """The triggers that are no guards, as (name, table): whoever made them changes what coatbook writes."""
+    known = {guard.name for guard in wanted}
+    sqlite = connection.dialect.name == "sqlite"
+    return [
+        (name, table)
+        for name, table in connection.execute(text(_ALL_SQLITE if sqlite else _ALL_POSTGRESQL))
+        if name not in known
+    ]
 
 
 def expected(connection: Connection) -> Iterator[Guard]:
@@ -98,6 +110,13 @@ def _sqlite_guards(table: str, law: Law, columns: list[str], uniques: list[list[
         kept = [f'NEW."{name}" IS OLD."{name}"' for name in columns if name not in STRUCK]
         once = [f'OLD."{name}" IS NULL AND NEW."{name}" IS NOT NULL' for name in STRUCK]
         yield guard("update", f"NOT ({' AND '.join(kept + once)}){late.format('struck_act')}", refuse)
+
+
+_ALL_SQLITE = "SELECT name, tbl_name FROM sqlite_master WHERE type = 'trigger' ORDER BY name"
+_ALL_POSTGRESQL = (
+    "SELECT t.tgname, c.relname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
+    "WHERE NOT t.tgisinternal AND c.relnamespace = current_schema()::regnamespace ORDER BY t.tgname"
+)
 
 
 def _present_sqlite(connection: Connection) -> dict[str, str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from sqlalchemy import ColumnElement, select
 
 from coatbook.store.acts import OpenAct
-from coatbook.store.tables import Base, Closing, WrittenOnce
+from coatbook.store.tables import Act, Base, Closing, WrittenOnce
 from coatbook.values import Misuse, Refusal
 from coatbook.values.text import shown
 
@@ -86,6 +86,9 @@ def meant(act: OpenAct, name: str) -> list[WrittenOnce]:
     """The lines a person means: one by its name, or with "last" all that the latest act wrote."""
     if name.strip().lower() != "last":
         return [named_row(act, name)]
+    last = act.session.get(Act, act.id - 1)
+    if last is not None and last.actor != act.ask.actor:
+        raise Refusal(f"the latest act is {last.actor}'s (`{last.command}`), not yours: name the line instead")
     rows = last_rows(act)
     if not rows:
         raise Refusal("the latest act wrote no line that could be struck: name the line instead")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 
 from coatbook.store import guards
-from coatbook.store.engine import APPLICATION_ID, engine_for, hidden, is_url
+from coatbook.store.engine import APPLICATION_ID, engine_for, hidden, is_url, sqlite_url
 from coatbook.values import Refusal
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def _migrating_engine(where: str) -> Engine:
     """An engine with foreign keys off on SQLite: there, rebuilding a parent table would else lose its children."""
     if is_url(where):
         return engine_for(where)
-    engine = create_engine(f"sqlite:///{where}", connect_args={"timeout": 30})
+    engine = create_engine(sqlite_url(Path(where)), connect_args={"timeout": 30})
 
     def prepare(connection: object, _record: object) -> None:
         connection.isolation_level = None  # type: ignore[attr-defined]

@@ -106,11 +106,15 @@ def claim(act: OpenAct, *, message: int, carrier: str) -> int | None:
 
 
 def record_outcome(act: OpenAct, *, attempt: int, verdict: str, what: str) -> None:
-    """Write how an attempt ended: sent, refused, later or unsure."""
+    """Write how an attempt ended: sent, refused, later or unsure.
+
+    `what` are the carrier's own words: cut to what the book keeps, never a reason to refuse the outcome itself.
+    """
     kept = text.one_of(verdict, OUTCOMES, "outcome")
+    said = " ".join(text.shown(what).split())[: text.LONGEST_LINE]
     row = act.session.get_one(Attempt, attempt)
-    act.add(Outcome(attempt=row.id, verdict=kept, what=text.line(what, "outcome")))
-    act.tell(f"Message {row.message}: {kept} ({what}).")
+    act.add(Outcome(attempt=row.id, verdict=kept, what=said))
+    act.tell(f"Message {row.message}: {kept} ({said}).")
 
 
 def settle(act: OpenAct, *, message: int, sent: bool) -> None:
