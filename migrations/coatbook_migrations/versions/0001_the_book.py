@@ -1009,4 +1009,3 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_reading_act"), ["act"], unique=False)
         batch_op.create_index(batch_op.f("ix_reading_entry"), ["entry"], unique=False)
         batch_op.create_index(batch_op.f("ix_reading_struck_act"), ["struck_act"], unique=False)
-

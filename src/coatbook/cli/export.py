@@ -33,5 +33,5 @@ def journal(
     if to is None:
         typer.echo(content, nl=False)
     else:
-        write_file(to, content)
+        write_file(to, content, replace=False)
         tell(f"The journal of {wanted} is in {to}. Account names are the shop's; the tax books are kept elsewhere.")

@@ -126,7 +126,12 @@ def plan_steps(
     parts: list[Surface | None] = [find_surface(act, airframe, name) for name in dict.fromkeys(surfaces)]
     parts = parts or [None]
     if removal is not None:
-        not_negative(of_dimension(removal, "length", "removal"), "removal")
+        of_dimension(removal, "length", "removal")
+        (more_than_nothing if kind.abrasive else not_negative)(removal, "removal")
+        if removal.quanta and not kind.abrasive:
+            raise Refusal(
+                f"{kind.name} is written as taking no film off: plan an abrasive service, or leave --removal out"
+            )
     if hours is not None:
         more_than_nothing(of_dimension(hours, "time", "planned hours"), "planned hours")
     products = [by_code(act.session, Material, code, "material") for code in dict.fromkeys(materials)]
