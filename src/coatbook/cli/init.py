@@ -32,6 +32,7 @@ def init(
         --address "Hangar 7\\nMesa Alta, TX 78000" --zone America/Chicago
     """
     from coatbook.desk.opening import default_place, make_book
+    from coatbook.store.engine import hidden
 
     where = settings(ctx).book or default_place()
     told = make_book(
@@ -53,4 +54,4 @@ def init(
     )
     say(told.text)
     with opened(ctx) as book:
-        say(f"It is kept at {book.where}. Next: `coatbook customer add`, `coatbook site add`, `coatbook aircraft add`.")
+        say(f"It is kept at {hidden(book.where)}. Next: `coatbook customer add`, `coatbook site add`, `coatbook aircraft add`.")
