@@ -54,4 +54,5 @@ def init(
     )
     say(told.text)
     with opened(ctx) as book:
-        say(f"It is kept at {hidden(book.where)}. Next: `coatbook customer add`, `coatbook site add`, `coatbook aircraft add`.")
+        say(f"It is kept at {hidden(book.where)}.")
+        say("Next: `coatbook customer add`, `coatbook site add`, `coatbook aircraft add`.")
