@@ -51,7 +51,13 @@ def named_row(act: OpenAct, name: str) -> WrittenOnce:
     kind, _, number = name.strip().rpartition(":")
     tables = {mapper.class_.__tablename__: mapper.class_ for mapper in WrittenOnce.registry.mappers}
     table = tables.get(kind or "entry")
-    if table is None or not issubclass(table, WrittenOnce) or not number.isascii() or not number.isdigit():
+    if (
+        table is None
+        or not issubclass(table, WrittenOnce)
+        or not number.isascii()
+        or not number.isdigit()
+        or len(number) > 18
+    ):
         raise Misuse(
             f"{shown(name)!r} names no line: write a diary line's number such as 12, or KIND:NUMBER such as payment:3"
         )
