@@ -29,7 +29,7 @@ from coatbook.desk.opening import make_book, open_book
 from coatbook.store.acts import Ask
 from coatbook.store.book import Book
 from coatbook.store.clock import Clock
-from databases import ALL, POSTGRESQL, STORES, copy_database, drop_database
+from databases import ALL, POSTGRESQL, STORES, Copies, copy_database, drop_database
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -179,6 +179,13 @@ def postgresql_template(postgresql_server: str) -> Iterator[str]:
     drop_database(url)
 
 
+@pytest.fixture(scope="session")
+def postgresql_copies(postgresql_template: str) -> Iterator[Copies]:
+    copies = Copies(postgresql_template)
+    yield copies
+    copies.close()
+
+
 @pytest.fixture
 def new_database(postgresql_server: str) -> Iterator[str]:
     """The URL of an empty database of the test's own."""
@@ -193,9 +200,8 @@ def any_where(request: pytest.FixtureRequest) -> Iterator[str]:
     if request.param == "sqlite":
         yield str(request.getfixturevalue("book_path"))
         return
-    url = copy_database(request.getfixturevalue("postgresql_template"))
-    yield url
-    drop_database(url)
+    with request.getfixturevalue("postgresql_copies").one() as url:
+        yield url
 
 
 @pytest.fixture

@@ -17,22 +17,49 @@ from coatbook.store.book import Book
 from coatbook.store.check import check
 from coatbook.store.clock import Clock
 from coatbook.store.tables import Act
+from databases import STORES, Copies, copy_database, drop_database
 from faults.many_jobs import hand_over_many
 from faults.warm_child import Child
 from furniture import COMMANDS, FURNISHED_ON
 
-DESKS, LINES, INVOICES = 4, 25, 4
+DESKS, LINES, INVOICES = 4, 25, 3
+
+
+def furnish(where: str) -> None:
+    with pytest.MonkeyPatch.context() as surrounding:
+        surrounding.setenv("COATBOOK_TODAY", FURNISHED_ON)
+        surrounding.setenv("COATBOOK_ACTOR", "tester")
+        for command in COMMANDS:
+            assert run(["--book", where, *command]) == 0
+
+
+@pytest.fixture(scope="module")
+def furnished_copies(postgresql_template: str) -> Iterator[Copies]:
+    url = copy_database(postgresql_template)
+    furnish(url)
+    copies = Copies(url)
+    yield copies
+    copies.close()
+    drop_database(url)
+
+
+@pytest.fixture(params=STORES)
+def where(request: pytest.FixtureRequest) -> Iterator[str]:
+    """Where a furnished book is: the path of a SQLite file, then the URL of a PostgreSQL database."""
+    if request.param == "sqlite":
+        yield str(request.getfixturevalue("furnished"))
+        return
+    with request.getfixturevalue("furnished_copies").one() as url:
+        yield url
 
 
 @pytest.fixture
-def shop(any_where: str, monkeypatch: pytest.MonkeyPatch) -> Iterator[Book]:
-    """A furnished book on either store, opened; the commands of this test find it."""
-    monkeypatch.setenv("COATBOOK_BOOK", any_where)
+def shop(where: str, monkeypatch: pytest.MonkeyPatch) -> Iterator[Book]:
+    """That book, opened; the commands of this test find it."""
+    monkeypatch.setenv("COATBOOK_BOOK", where)
     monkeypatch.setenv("COATBOOK_TODAY", FURNISHED_ON)
     monkeypatch.setenv("COATBOOK_ACTOR", "tester")
-    for command in COMMANDS:
-        assert run(list(command)) == 0
-    book = open_book(any_where, Clock(dt.date.fromisoformat(FURNISHED_ON)))
+    book = open_book(where, Clock(dt.date.fromisoformat(FURNISHED_ON)))
     yield book
     book.close()
 
@@ -61,10 +88,10 @@ def test_no_line_is_lost(shop: Book) -> None:
     assert check(shop) == []
 
 
-@pytest.mark.parametrize("any_where", ["postgresql"], indirect=True)
-def test_a_servers_own_default_does_not_decide_what_a_waiting_writer_sees(any_where: str, shop: Book) -> None:
-    with psycopg.connect(any_where, autocommit=True) as server:
-        name = sql.Identifier(make_url(any_where).database or "")
+@pytest.mark.parametrize("where", ["postgresql"], indirect=True)
+def test_a_servers_own_default_does_not_decide_what_a_waiting_writer_sees(where: str, shop: Book) -> None:
+    with psycopg.connect(where, autocommit=True) as server:
+        name = sql.Identifier(make_url(where).database or "")
         server.execute(sql.SQL("ALTER DATABASE {} SET default_transaction_isolation = 'serializable'").format(name))
     desks = [
         [["log", "expense", "1", "2.00", f"desk {desk}, line {line}"] for line in range(8)] for desk in range(DESKS)

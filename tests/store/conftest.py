@@ -10,7 +10,7 @@ from coatbook.cli import run
 from coatbook.desk.opening import open_book
 from coatbook.store.book import Book
 from coatbook.store.clock import Clock
-from databases import STORES, copy_database, drop_database
+from databases import STORES, Copies, copy_database, drop_database
 from store.raw import Raw
 from store.season import TODAY, season
 
@@ -38,15 +38,21 @@ def postgresql_season(postgresql_template: str) -> Iterator[str]:
     drop_database(url)
 
 
+@pytest.fixture(scope="session")
+def season_copies(postgresql_season: str) -> Iterator[Copies]:
+    copies = Copies(postgresql_season)
+    yield copies
+    copies.close()
+
+
 @pytest.fixture(params=STORES)
 def season_where(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """Where a book with a small season is: the path of a SQLite file, then the URL of a PostgreSQL database."""
     if request.param == "sqlite":
         yield str(shutil.copy(request.getfixturevalue("sqlite_season"), tmp_path / "season.db"))
         return
-    url = copy_database(request.getfixturevalue("postgresql_season"))
-    yield url
-    drop_database(url)
+    with request.getfixturevalue("season_copies").one() as url:
+        yield url
 
 
 @pytest.fixture

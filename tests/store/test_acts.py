@@ -81,17 +81,19 @@ def test_without_a_day_the_day_is_today(any_book: Book) -> None:
     assert acts(any_book)[-1].on_day == TODAY
 
 
-@pytest.mark.parametrize("error", [Refusal("no"), RuntimeError("a mistake of ours"), KeyboardInterrupt()])
-def test_an_action_that_does_not_end_writes_nothing(any_book: Book, error: BaseException) -> None:
+def test_an_action_that_does_not_end_writes_nothing(any_book: Book) -> None:
+    error: BaseException
+
     def fails(act: OpenAct, *, minors: tuple[int, ...]) -> None:
         rates(act, minors=minors)
         add_customer(act, code="hill", name="Hill", address="2 Low Road")
         raise error
 
     before = dump(any_book)
-    with pytest.raises(type(error)):
-        any_book.do(ask(), fails, minors=(1, 2))
-    assert dump(any_book) == before
+    for error in (Refusal("no"), RuntimeError("a mistake of ours"), KeyboardInterrupt()):
+        with pytest.raises(type(error)):
+            any_book.do(ask(), fails, minors=(1, 2))
+        assert dump(any_book) == before
     assert any_book.do(ask(), rates, minors=(1, 2)).result == 3  # and nothing is left locked
     assert check(any_book) == []
 
