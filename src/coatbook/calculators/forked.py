@@ -26,6 +26,7 @@ Write = Callable[[bytes], None]
 
 CHUNK = 65_536
 OUR_FAULT, OUT_OF_MEMORY = 70, 71
+LEAVING = 2.0  # seconds a child may take to exit once its pipe is closed
 ONE_THREAD = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 
 _inherited: list[Any] = []
@@ -84,6 +85,7 @@ class Child:
                 raise Silent(f"ran longer than {seconds:g} s and was stopped")
             chunk = os.read(self._reading, CHUNK)
             if not chunk:
+                self._await_exit()
                 raise Silent(_ending(self._end(), seconds))
             *finished, self._unfinished = (self._unfinished + chunk).split(b"\n")
             self._lines.extend(finished)
@@ -93,6 +95,17 @@ class Child:
         if len(said) > longest:
             raise Silent(f"answered with more than {longest} bytes and was stopped")
         return said
+
+    def _await_exit(self) -> None:
+        """Give a child whose pipe is closed the time to leave by itself, so that its own status is told.
+
+        It is left unreaped: its group is still to be killed under its number.
+        """
+        until = time.monotonic() + LEAVING
+        seen = os.WEXITED | os.WNOHANG | os.WNOWAIT
+        with contextlib.suppress(ChildProcessError):
+            while os.waitid(os.P_PID, self._pid, seen) is None and time.monotonic() < until:
+                time.sleep(0.002)
 
     def _end(self) -> int:
         """Kill the child's group and reap the child: its wait status, 0 if it was reaped before.
