@@ -14,7 +14,7 @@ worker rate sam 45.00
 worker rate kim 28.00
 aircraft add skylane --maker Cessna --model 182T --serial 18299901 --year 2005 --mark N123AB --owner alder
 aircraft surface skylane "left wing" --area "84 ft2" --substrate aluminum --paint base/clear --layers-known
-aircraft surface skylane elevator --area "20 ft2" --substrate aluminum --paint base/clear --balanced yes
+aircraft surface skylane elevator --area "20 ft2" --substrate aluminum --paint base/clear --balanced no
 material add sealant --name "Paint sealant" --unit "fl oz" --fact spreading="500 ft2/gal"
 material buy sealant "1 qt" 48.00 --supplier "Hillside Supply" --lot B-204
 material terms sealant wash --every "6 months" --grace 30

@@ -22,11 +22,13 @@ from coatbook.values.days import Month
 from desk.shopfloor import (
     TODAY,
     accounts,
+    begin,
     do,
     expense,
     hand_over,
     hours,
     issue,
+    lay,
     new_job,
     pay,
     quantity,
@@ -95,9 +97,11 @@ def test_the_owners_hours_and_overhead_are_memo_only(shop: Book) -> None:
 
 
 def test_what_costs_nothing_has_no_line(shop: Book) -> None:
-    do(shop, "2026-05-01", diary.log_mask, job=1, way="on", item="static port", count=2)
-    do(shop, "2026-05-01", diary.log_note, job=1, note="Left wing looks good.")
-    do(shop, "2026-05-01", diary.log_coat, job=1, material="sealant", surfaces=["left wing"], label="B-204")
+    job = new_job(shop, "2026-05-01", ("coating", ("left wing",)))
+    begin(shop, "2026-05-01", job)
+    do(shop, "2026-05-01", diary.log_mask, job=job, way="on", item="static port", count=2)
+    do(shop, "2026-05-01", diary.log_note, job=job, note="Left wing looks good.")
+    lay(shop, "2026-05-01", job, "left wing")
     assert lines(shop) == []
 
 

@@ -32,6 +32,15 @@ def test_hours_as_people_type_them(typed: str, told: str, furnished: object, coa
     assert f"{told} of Sam Reed on step 1" in coatbook("log", "hours", "1", "sam", typed, "--step", "1")
 
 
+def on_the_floor(coatbook: Command) -> None:
+    """Job 2: a wash, and a coating of two surfaces, agreed and arrived."""
+    coatbook("job", "open", "skylane", "mesa", "Wash and coating")
+    coatbook("job", "plan", "2", "wash")
+    coatbook("job", "plan", "2", "coating", "--surface", "left wing", "--surface", "elevator")
+    coatbook("job", "agree", "2", "--by", "Jo Alder")
+    coatbook("job", "arrive", "2", "--by", "Sam Reed")
+
+
 def test_hours_cost_what_an_hour_costs_on_that_day(furnished: object, coatbook: Command) -> None:
     coatbook("worker", "rate", "kim", "30", "--from", "2026-08-01")
     told = coatbook("log", "hours", "1", "kim", "1.5h", "--step", "1", "--on", "2026-07-31")
@@ -88,17 +97,21 @@ def test_expense_travel_conditions_and_note(furnished: object, coatbook: Command
 
 
 def test_a_coat_on_a_surface_written_in_two_ways_is_one_coat(furnished: object, coatbook: Command) -> None:
-    told = coatbook("log", "coat", "1", "sealant", "Left Wing", "left wing", "elevator", "--lot", "B-204")
+    on_the_floor(coatbook)
+    told = coatbook("log", "coat", "2", "sealant", "Left Wing", "left wing", "elevator", "--lot", "B-204")
     assert told == (
-        "Line 1, job 1: Paint sealant on left wing, layer 1, lot B-204.\n"
-        "Line 2, job 1: Paint sealant on elevator, layer 1, lot B-204.\n"
+        "Line 1, job 2: Paint sealant on left wing, layer 1, lot B-204.\n"
+        "Line 2, job 2: Paint sealant on elevator, layer 1, lot B-204.\n"
     )
 
 
 def test_masks_come_off_as_they_went_on(furnished: object, coatbook: Command, refused: Command) -> None:
-    coatbook("log", "mask", "1", "on", "Static port", "2")
-    assert "fewer than 3 masks" in refused("log", "mask", "1", "off", "static port", "3")
-    assert coatbook("log", "mask", "1", "off", "static port", "2") == "Line 2, job 1: 2 x static port masked off.\n"
+    on_the_floor(coatbook)
+    coatbook("log", "mask", "2", "on", "Static port", "2")
+    assert "fewer than 3 masks" in refused("log", "mask", "2", "off", "static port", "3")
+    assert coatbook("log", "mask", "2", "off", "static port", "2") == "Line 2, job 2: 2 x static port masked off.\n"
+    coatbook("job", "handover", "2", "--to", "Jo Alder")
+    assert "job 2 was handed over on" in refused("log", "mask", "2", "on", "static port", "2")
 
 
 def test_readings_by_hand(furnished: object, coatbook: Command) -> None:
@@ -205,11 +218,11 @@ REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
     (1, "larger than a book can hold", ("travel", "1", "999999 mi", "Home", "--rate", "999999999999999")),
     (2, "must be a temperature", ("conditions", "1", "--air", "20 %", "--skin", "20 °C", "--humidity", "20 %")),
     (2, "does not exist", ("conditions", "1", "--air", "20 °C", "--skin", "20 °C", "--humidity", "101 %")),
-    (1, "has no surface 'tail'", ("coat", "1", "sealant", "tail", "--lot", "B")),
+    (1, "job 1 is not on the floor yet", ("coat", "1", "sealant", "elevator", "--lot", "B")),
     (2, "must lie between 1 and 20", ("coat", "1", "sealant", "elevator", "--lot", "B", "--layer", "0")),
     (2, "use one of on, off", ("mask", "1", "under", "static port", "1")),
     (2, "must lie between 1 and 1000", ("mask", "1", "on", "static port", "0")),
-    (1, "fewer than 1 masks", ("mask", "1", "off", "static port", "1")),
+    (1, "`coatbook job arrive 1` comes before a mask", ("mask", "1", "off", "static port", "1")),
     (2, "the note is empty", ("note", "1", "")),
     (2, "has 4001 characters", ("note", "1", "x" * 4001)),
     (2, "give either SURFACE with --spot and --film, or --file", ("reading", "1", *GAUGE)),

@@ -17,6 +17,7 @@ from coatbook.desk import agreeing, invoicing, striking, telling_review
 from coatbook.jobs import actions as jobs
 from coatbook.jobs import diary
 from coatbook.jobs.gauge_file import Spot
+from coatbook.jobs.views import find_job, job_view
 from coatbook.jobs.views import jobs as every_job
 from coatbook.review.views import review_job, review_month
 from coatbook.stock.views import materials
@@ -94,10 +95,25 @@ def new_job(book: Book, day: str, *services: tuple[str, Sequence[str]], aircraft
     return int(job)
 
 
-def hand_over(book: Book, day: str, job: int, agreed: str | None = None) -> None:
-    """From the agreement to the handover, on one day unless told otherwise."""
-    agree(book, agreed or day, job)
+def begin(book: Book, day: str, job: int) -> None:
+    """Agreed and on the floor, on one day."""
+    agree(book, day, job)
     do(book, day, jobs.arrive, job=job, by="Sam Reed")
+
+
+def lay(book: Book, day: str, job: int, *surfaces: str) -> None:
+    """A coat on some surfaces of a job that stands on the floor."""
+    do(book, day, diary.log_coat, job=job, material="sealant", surfaces=surfaces, label="B-204")
+
+
+def hand_over(book: Book, day: str, job: int, agreed: str | None = None) -> None:
+    """To the handover, from the agreement or from wherever the job is by now; on one day unless told otherwise."""
+    with book.read() as session:
+        state = job_view(session, find_job(session, job), TODAY).state
+    if state == "asked":
+        agree(book, agreed or day, job)
+    if state != "on the floor":
+        do(book, day, jobs.arrive, job=job, by="Sam Reed")
     do(book, day, jobs.hand_over, job=job, to="Jo Alder")
 
 

@@ -7,14 +7,17 @@ from sqlalchemy import select
 
 from coatbook.aircraft.actions import edit_surface
 from coatbook.calculators import Result, Verdict
-from coatbook.desk.agreeing import authorize
+from coatbook.desk.agreeing import authorize, hand_over, log_coat
 from coatbook.jobs import actions as jobs
+from coatbook.jobs import diary
+from coatbook.jobs.gauge_file import Spot
 from coatbook.jobs.tables import Authority, CalculatorResult, JobEvent
-from coatbook.jobs.views import authorities_of, find_job
+from coatbook.jobs.views import authorities_of, film_readings, find_job
+from coatbook.store.acts import Told
 from coatbook.store.book import Book
 from coatbook.values import Refusal
 from desk.injected import Inputs, calculator, put, raises
-from desk.shopfloor import CLAIM, CLEAR, THIN, agree, ask, do, hours, new_job, quantity, read_film, strike
+from desk.shopfloor import CLAIM, CLEAR, THIN, agree, ask, begin, do, hours, new_job, quantity, read_film, strike
 
 DAY, NEXT = "2026-04-01", "2026-04-02"
 STOPPED = r"the safety gate stops job 1 \(left wing: "
@@ -44,7 +47,7 @@ def test_too_few_spots_are_unknown_and_stop(shop: Book) -> None:
 
 def test_enough_film_passes_and_the_answers_are_kept(shop: Book) -> None:
     read_film(shop, DAY)
-    assert agree(shop, DAY).text == "Job 1 is agreed with Jo Alder."
+    assert agree(shop, DAY).text.startswith("Job 1 is agreed with Jo Alder.\nCaution: rivet heads, laps and edges")
     with shop.read() as session:
         kept = {row.calculator: row for row in session.scalars(select(CalculatorResult))}
     assert {"thickness", "coverage"} <= set(kept)
@@ -82,7 +85,7 @@ def test_an_authority_passes_and_is_written_with_what_it_saw(shop: Book) -> None
 def test_an_authority_may_be_written_before_the_agreement(shop: Book) -> None:
     told = authorize(shop, ask(DAY), job=1, claim=CLAIM, surface="Left Wing").text
     assert told.startswith("Gate passed on authority of R. Moor for left wing")
-    assert agree(shop, NEXT).text == "Job 1 is agreed with Jo Alder."
+    assert agree(shop, NEXT).text.startswith("Job 1 is agreed with Jo Alder.")
 
 
 def test_there_is_nothing_to_pass_where_nothing_stops(shop: Book) -> None:
@@ -152,16 +155,22 @@ def test_once_begun_a_step_goes_on(shop: Book) -> None:
         hours(shop, NEXT, "sam", "1 h", step=2)
 
 
-@pytest.mark.parametrize("answer", ["no", "yes"])
-def test_a_known_balance_passes(shop: Book, answer: str) -> None:
-    balance(shop, answer)
+def test_what_is_no_control_surface_passes(shop: Book) -> None:
+    balance(shop, "no")
     assert agree(shop, DAY, new_job(shop, DAY, ("coating", ("elevator",)))).text
 
 
-def test_an_unknown_balance_stops_any_step_on_the_surface(shop: Book) -> None:
-    balance(shop, "unknown")
+@pytest.mark.parametrize(
+    ("answer", "words"),
+    [
+        ("yes", "it is a control surface that must be balanced"),
+        ("unknown", "whether it is a control surface that must be balanced is not known"),
+    ],
+)
+def test_a_control_surface_stops_any_step_on_it(shop: Book, answer: str, words: str) -> None:
+    balance(shop, answer)
     job = new_job(shop, DAY, ("coating", ("elevator", "left wing")))
-    with pytest.raises(Refusal, match="elevator: whether it is a balanced control surface is not known"):
+    with pytest.raises(Refusal, match=f"elevator: {words}"):
         agree(shop, DAY, job)
     agree(shop, DAY, job, CLAIM)
     with shop.read() as session:
@@ -173,17 +182,95 @@ def test_a_balance_that_turns_out_unknown_stops_the_first_hours(shop: Book) -> N
     job = new_job(shop, DAY, ("coating", ("elevator", "left wing")))
     agree(shop, DAY, job)
     balance(shop, "unknown", NEXT)
-    with pytest.raises(Refusal, match="elevator: whether it is a balanced control surface is not known"):
+    with pytest.raises(Refusal, match="elevator: whether it is a control surface that must be balanced is not known"):
         hours(shop, NEXT, "sam", "1 h", step=1, job=job)
     assert hours(shop, NEXT, "sam", "1 h", step=2, job=job)  # the left wing is not in doubt
 
 
-def test_a_balance_that_is_known_by_the_first_hours_passes_them(shop: Book) -> None:
+def test_what_turns_out_no_control_surface_passes_the_first_hours(shop: Book) -> None:
     balance(shop, "unknown")
     job = new_job(shop, DAY, ("coating", ("elevator",)))
     agree(shop, DAY, job, CLAIM)
-    balance(shop, "yes", NEXT)
+    balance(shop, "no", NEXT)
     assert hours(shop, NEXT, "sam", "1 h", step=1, job=job)
+
+
+def test_a_coat_is_work_on_the_surface_hours_or_not(shop: Book) -> None:
+    job = new_job(shop, DAY, ("coating", ("elevator", "left wing")))
+    begin(shop, DAY, job)
+    balance(shop, "yes")
+    with pytest.raises(Refusal, match="elevator: it is a control surface that must be balanced"):
+        coat(shop, DAY, job, "elevator")
+    assert coat(shop, DAY, job, "left wing").result == (1,)
+    authorize(shop, ask(DAY), job=job, claim=CLAIM)
+    assert coat(shop, DAY, job, "Elevator").result == (2,)
+
+
+def test_a_coat_needs_a_step_on_its_surface(shop: Book) -> None:
+    job = new_job(shop, DAY, ("coating", ("left wing",)))
+    with pytest.raises(Refusal, match="job 2 is not on the floor yet: `coatbook job arrive 2` comes before a coat"):
+        coat(shop, DAY, job, "left wing")
+    begin(shop, DAY, job)
+    with pytest.raises(Refusal, match="nothing is planned on elevator in job 2: plan the coating first"):
+        coat(shop, DAY, job, "elevator")
+    do(shop, DAY, jobs.hand_over, job=job, to="Jo Alder")
+    with pytest.raises(Refusal, match="job 2 was handed over on 2026-04-01, and a coat would come after"):
+        coat(shop, DAY, job, "left wing")
+
+
+def coat(book: Book, day: str, job: int, *surfaces: str) -> Told[tuple[int, ...]]:
+    given = {"job": job, "material": "sealant", "surfaces": surfaces, "label": "B-204"}
+    return log_coat(book, ask(day, "log coat"), False, **given)
+
+
+def test_a_step_planned_late_and_worked_without_hours_stops_the_handover(shop: Book) -> None:
+    job = new_job(shop, DAY, ("wash", ()))
+    begin(shop, DAY, job)
+    late = {"service": "polish", "surfaces": ["left wing"], "removal": quantity("1 µm")}
+    told = do(shop, DAY, jobs.plan_steps, job=job, **late).text
+    assert "The safety gate looks at it before its first hours and again at the handover." in told
+    with pytest.raises(Refusal, match=r"the safety gate stops job 2 \(left wing: no film was read"):
+        hand_over(shop, ask(NEXT), False, job=job, to="Jo Alder")
+    strike(shop, "step:5")  # it was not done after all
+    assert hand_over(shop, ask(NEXT), False, job=job, to="Jo Alder").text
+
+
+def test_a_step_that_was_begun_past_the_gate_is_not_stopped_at_the_handover(shop: Book) -> None:
+    read_film(shop, DAY)
+    begin(shop, DAY, 1)
+    hours(shop, DAY, "sam", "1 h", step=2)
+    read_film(shop, NEXT, THIN)  # polished thin: too late to stop it
+    assert hand_over(shop, ask(NEXT), False, job=1, to="Jo Alder").text
+
+
+def test_care_is_told_at_the_agreement(shop: Book) -> None:
+    read_film(shop, DAY, ("60", "61", "60", "62", "61"))
+    low = [Spot("left wing", "edge", tuple(quantity(one) for one in ("60 µm", "61 µm", "27 µm")))]
+    do(shop, DAY, diary.log_film, job=1, spots=low, gauge="eddy current", serial="G-1042")
+    assert "but spot edge has less: leave it to hand work." in agree(shop, DAY).text
+
+
+def test_an_agreement_is_no_older_than_what_it_rests_on(shop: Book) -> None:
+    read_film(shop, NEXT)
+    with pytest.raises(Refusal, match="the agreement on 2026-04-01 would come before the plan and the readings"):
+        agree(shop, DAY)
+    assert agree(shop, NEXT)
+
+
+def test_of_a_spot_read_again_the_latest_readings_count(shop: Book) -> None:
+    read_film(shop, DAY)
+    read_film(shop, NEXT, THIN)  # the same spots: what was there is gone
+    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+        agree(shop, NEXT)
+
+
+def test_readings_of_a_spot_on_one_day_by_one_gauge_are_one_set(shop: Book) -> None:
+    for value in CLEAR[:3]:
+        spot = [Spot("left wing", "Root" if value == CLEAR[0] else "root", (quantity(f"{value} µm"),))]
+        do(shop, DAY, diary.log_film, job=1, spots=spot, gauge="eddy current", serial="G-1042")
+    with shop.read() as session:
+        read = film_readings(session, find_job(session, 1).id)
+    assert [(one.spot, str(one.value)) for one in read] == [("Root", f"{value} µm") for value in CLEAR[:3]]
 
 
 def test_a_film_calculator_that_fails_counts_as_unknown_and_is_named(
@@ -200,7 +287,7 @@ def test_another_calculators_failure_is_told_and_stops_nothing(shop: Book, monke
     read_film(shop, DAY)
     told = agree(shop, DAY).text
     assert told.startswith("Note: the calculator gloss 7 raised ValueError: the paint is wet")
-    assert told.endswith("Job 1 is agreed with Jo Alder.")
+    assert "\nJob 1 is agreed with Jo Alder.\n" in told
 
 
 @pytest.mark.parametrize(("level", "stops"), [("go", False), ("care", False), ("unknown", True), ("stop", True)])

@@ -9,7 +9,7 @@ from coatbook.jobs.views import find_job, job_view, masks_left_on
 from coatbook.store.book import Book
 from coatbook.values import Misuse, Refusal
 from coatbook.values.days import Month
-from desk.shopfloor import TODAY, agree, do, hand_over, issue, new_job, strike
+from desk.shopfloor import TODAY, agree, begin, do, hand_over, issue, new_job, strike
 
 DAY, NEXT = "2026-04-01", "2026-04-02"
 
@@ -120,7 +120,9 @@ def test_a_struck_mask_upsets_the_count_either_way(floor: tuple[Book, int], way:
 
 def test_masks_of_another_job_are_its_own(floor: tuple[Book, int]) -> None:
     shop, job = floor
-    mask(shop, new_job(shop, DAY, ("wash", ())), "on", "static port", 2)
+    other = new_job(shop, DAY, ("wash", ()))
+    begin(shop, DAY, other)
+    mask(shop, other, "on", "static port", 2)
     over(shop, job)
 
 

@@ -21,7 +21,7 @@ from coatbook.store.book import Book
 from coatbook.store.chain import short
 from coatbook.values import Refusal
 from coatbook.values.marks import parse_mark
-from desk.shopfloor import CLAIM, TODAY, agree, ask, do, hand_over, issue, new_job, read_film, usd, washed
+from desk.shopfloor import CLAIM, TODAY, agree, ask, begin, do, hand_over, issue, lay, new_job, read_film, usd, washed
 
 DAY, NEXT = "2026-04-01", "2026-04-02"
 
@@ -42,8 +42,9 @@ def rows(book: Book) -> int:
 
 def handed_over(book: Book) -> int:
     job = new_job(book, DAY, ("wash", ()), ("coating", ("left wing", "elevator")))
-    do(book, DAY, diary.log_coat, job=job, material="sealant", surfaces=["left wing", "elevator"], label="B-204")
-    hand_over(book, NEXT, job, agreed=DAY)
+    begin(book, DAY, job)
+    lay(book, DAY, job, "left wing", "elevator")
+    hand_over(book, NEXT, job)
     return job
 
 
@@ -61,7 +62,7 @@ def test_the_record_by_hand(shop: Book) -> None:
     ]
     assert (str(found.net), str(found.tax), str(found.gross)) == ("774.00", "48.38", "822.38")
     assert (found.date, found.due) == (dt.date(2026, 4, 3), dt.date(2026, 4, 17))
-    assert (found.arrived, found.handed_over) == (dt.date(2026, 4, 2), dt.date(2026, 4, 2))
+    assert (found.arrived, found.handed_over) == (dt.date(2026, 4, 1), dt.date(2026, 4, 2))
     assert (found.aircraft.mark, found.aircraft.maker, found.aircraft.serial) == ("N123AB", "Cessna", "18299901")
     assert found.place_of_work[0] == "North field, hangar 7"
     assert found.head == short(head)

@@ -36,7 +36,7 @@ from coatbook.values import Refusal
 from coatbook.values.marks import parse_mark
 from conftest import written
 from desk.injected import BROKEN, Inputs, calculator, children, coatings, put, raises
-from desk.shopfloor import ask, do, new_job, quantity, strike
+from desk.shopfloor import ask, begin, do, lay, new_job, quantity, strike
 
 LAID, CLOSES = "2026-03-10", dt.date(2026, 10, 10)
 FIRST, SECOND, LAST = dt.date(2026, 9, 10), dt.date(2026, 10, 3), dt.date(2026, 10, 13)
@@ -54,7 +54,8 @@ class Later(Clock):
 def coated(shop: Book) -> Book:
     """The left wing of N123AB is coated."""
     job = new_job(shop, LAID, ("coating", ("left wing",)))
-    do(shop, LAID, diary.log_coat, job=job, material="sealant", surfaces=["left wing"], label="B-204")
+    begin(shop, LAID, job)
+    lay(shop, LAID, job, "left wing")
     return shop
 
 
@@ -150,7 +151,8 @@ def test_upkeep_done_is_not_asked_for(at: At) -> None:
 
 def test_a_coating_laid_over_is_not_asked_about(coated: Book, at: At) -> None:
     job = new_job(coated, "2026-08-01", ("coating", ("left wing",)))
-    do(coated, "2026-08-01", diary.log_coat, job=job, material="sealant", surfaces=["left wing"], label="B-204")
+    begin(coated, "2026-08-01", job)
+    lay(coated, "2026-08-01", job, "left wing")
     assert told(at(FIRST)) == []
     assert [one.coating.job for one in look(at(dt.date(2027, 2, 1))).planned] == [job]
 
@@ -161,7 +163,8 @@ def test_one_message_gathers_all_a_customer_is_to_hear(coated: Book, at: At, tmp
     surface = {"area": quantity("90 ft2"), "substrate": "aluminum", "paint": "single-stage"}
     do(coated, LAID, add_surface, aircraft="archer", name="fuselage", **surface)
     job = new_job(coated, LAID, ("coating", ("fuselage",)), aircraft="archer")
-    do(coated, LAID, diary.log_coat, job=job, material="sealant", surfaces=["fuselage"], label="B-204")
+    begin(coated, LAID, job)
+    lay(coated, LAID, job, "fuselage")
     book = at(FIRST)
     assert len(go(book, tmp_path)) == 1
     assert [(row["id"], row["mark"]) for row in notice_rows(book)] == [(1, "N123AB"), (1, "N4PA")]
@@ -302,7 +305,8 @@ def test_one_coating_that_fails_keeps_no_other_back(
     coated: Book, at: At, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     job = new_job(coated, LAID, ("coating", ("elevator",)))
-    do(coated, LAID, diary.log_coat, job=job, material="sealant", surfaces=["elevator"], label="B-204")
+    begin(coated, LAID, job)
+    lay(coated, LAID, job, "elevator")
     real = host_for(False).plugins.find("warranty")
 
     def sometimes(inputs: Any) -> Result:

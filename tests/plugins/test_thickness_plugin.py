@@ -125,6 +125,13 @@ def test_one_thin_spot_on_a_sound_surface_asks_for_care() -> None:
     assert "spot 40 has less" in result.reason
 
 
+def test_one_reading_without_color_above_the_primer_asks_for_care() -> None:
+    readings = [*read(SIXTIES), *(FilmReading("edge", Quantity.of(film, "µm")) for film in (62, 61, 20))]
+    result = verdict(replace(WING, readings=tuple(readings), primer=Quantity.of(18, "µm")))
+    assert result.level == "care"
+    assert "spot edge has less" in result.reason
+
+
 @pytest.mark.parametrize(
     ("inputs", "words"),
     [

@@ -17,12 +17,14 @@ from coatbook.upkeep.actions import write_done
 from coatbook.values import Refusal
 from coatbook.values.days import Month
 from desk.shopfloor import (
+    begin,
     derived,
     do,
     expense,
     hand_over,
     hours,
     issue,
+    lay,
     new_job,
     pay,
     quantity,
@@ -54,7 +56,7 @@ WRONG: dict[str, tuple[Callable[[Book], object], str]] = {
         "last",
     ),
     "coat": (
-        lambda book: do(book, DAY, diary.log_coat, job=3, material="sealant", surfaces=["left wing"], label="B-204"),
+        lambda book: lay(book, DAY, 3, "left wing"),
         "last",
     ),
     "payment": (lambda book: pay(book, DAY, "27.00", NUMBER), "payment:2"),
@@ -80,11 +82,12 @@ def working(shop: Book) -> Book:
     job = new_job(shop, "2026-05-01", ("wash", ()), ("coating", ("elevator",)))
     hours(shop, "2026-05-02", "kim", "3 h", step=1, job=job)
     use(shop, "2026-05-03", "5 fl oz", job)
-    do(shop, "2026-05-03", diary.log_coat, job=job, material="sealant", surfaces=["elevator"], label="B-204")
+    begin(shop, "2026-05-03", job)
+    lay(shop, "2026-05-03", job, "elevator")
     hand_over(shop, "2026-05-04", job)
     assert issue(shop, "2026-05-04", job) == NUMBER
     pay(shop, "2026-05-20", "100.00", NUMBER)
-    floor = new_job(shop, "2026-06-01", ("wash", ()))
+    floor = new_job(shop, "2026-06-01", ("wash", ()), ("coating", ("left wing",)))
     do(shop, "2026-06-01", jobs.agree, job=floor, by="Jo Alder", findings=(), results=())
     do(shop, "2026-06-01", jobs.arrive, job=floor, by="Sam Reed")
     return shop

@@ -67,7 +67,7 @@ def _accuracy(gauges: list[Gauge | None]) -> tuple[Quantity, ...]:
 
 CALCULATOR = Calculator(
     name="thickness",
-    version="1",
+    version="2",
     summary="whether a surface has film enough for the polishing planned on it",
     reads=("steps", "aircraft", "readings"),
     inputs=Inputs,

@@ -29,10 +29,14 @@ TENTH = "half up to 0.1"
 
 @dataclass(frozen=True, slots=True)
 class Film:
-    """What the readings say. Lengths are exact micrometers; `bound` and what follows from it need five spots."""
+    """What the readings say. Lengths are exact micrometers; `bound` and what follows from it need five spots.
+
+    `spots` and `short_spots` are means, `lowest` is the lowest single reading of each.
+    """
 
     spots: dict[str, Fraction]
     short_spots: dict[str, Fraction]
+    lowest: dict[str, Fraction]
     readings: int
     bound: Fraction | None
     uncertainty: Fraction | None
@@ -81,12 +85,15 @@ def _cannot_be_read(inputs: Inputs) -> str:
 
 
 def _film(inputs: Inputs, readings: Sequence[FilmReading]) -> Film:
-    spots, short = spot_means((one.spot, one.film.value("µm")) for one in readings)
+    read = [(one.spot, one.film.value("µm")) for one in readings]
+    spots, short = spot_means(read)
+    lowest = {spot: min(film for other, film in read if other == spot) for spot, _ in read}
     if len(spots) < FEWEST_SPOTS:
-        return Film(spots, short, len(readings), None, None, None)
+        return Film(spots, short, lowest, len(readings), None, None, None)
     bound = _tenth(lower_bound(tuple(spots.values()), _share(inputs.coverage), _share(inputs.confidence)))
     uncertainty = gauge_uncertainty(bound, _parts(inputs))
-    return Film(spots, short, len(readings), bound, uncertainty, bound - uncertainty - _reserved(inputs))
+    margin = bound - uncertainty - _reserved(inputs)
+    return Film(spots, short, lowest, len(readings), bound, uncertainty, margin)
 
 
 def _reserved(inputs: Inputs) -> Fraction:
@@ -161,9 +168,16 @@ def _with_margin(inputs: Inputs, film: Film, plan: Plan, margin: Fraction, remov
 
 
 def _thin_spots(inputs: Inputs, film: Film, removal: Fraction) -> list[str]:
-    """Spots that have no room for the planned removal of their own: the bound is for most of the skin, not all."""
+    """Spots that have no room for the planned removal of their own: the bound is for most of the skin, not all.
+
+    A spot is thin by its mean, or by one single reading that has nothing above what is reserved.
+    """
     parts, reserved = _parts(inputs), _reserved(inputs)
-    return [spot for spot, read in film.all_spots.items() if read - gauge_uncertainty(read, parts) - reserved < removal]
+    return [
+        spot
+        for spot, read in film.all_spots.items()
+        if read - gauge_uncertainty(read, parts) - reserved < removal or film.lowest[spot] <= reserved
+    ]
 
 
 def _too_few(name: str, film: Film) -> str:

@@ -20,6 +20,7 @@ from coatbook.cli.common import (
     say_json,
     settings,
     write,
+    write_by,
 )
 
 if TYPE_CHECKING:
@@ -285,16 +286,23 @@ def handover(
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Write that the aircraft went back. It is refused while a mask that went on has not come off.
+    """Write that the aircraft went back.
+
+    It is refused while a mask that went on has not come off, or the safety gate stops a step without hours.
 
     \b
     Example:
       coatbook job handover 1 --to "Jo Alder"
     """
-    from coatbook.jobs import actions
+    from coatbook.desk.agreeing import hand_over
 
+    without_plugins = settings(ctx).no_plugins
     with opened(ctx) as book:
-        write(ctx, book, Writing(on, key, again), actions.hand_over, job=job, to=to, no_charge=no_charge)
+        write_by(
+            ctx,
+            Writing(on, key, again),
+            lambda ask: hand_over(book, ask, without_plugins, job=job, to=to, no_charge=no_charge),
+        )
 
 
 def _claim(name: str | None, certificate: str | None, document: str | None, why: str | None) -> "Claim | None":

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coatbook.cli.common import Again, Key, On, Writing, opened, plain_app, settings, write, write_by
+from coatbook.cli.common import Again, Key, On, Writing, opened, plain_app, settings, tell, write, write_by
 
 if TYPE_CHECKING:
     from coatbook.jobs.gauge_file import Spot
@@ -34,7 +34,7 @@ def hours(
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Write hours of work. The first hours of an abrasive step look at the safety gate again.
+    """Write hours of work. The safety gate is looked at again before the first hours of any step.
 
     \b
     Example:
@@ -169,6 +169,7 @@ def reading(
       coatbook log reading 1 --file gauge.csv --unit µm \\
         --gauge "eddy current" --serial G-1042
     """
+    from coatbook.desk.agreeing import film_now
     from coatbook.jobs import diary
 
     spots = _spots_by_hand(surface, spot, film) if file is None else ()
@@ -180,6 +181,8 @@ def reading(
         spots = _spots_of_file(file, PER_SPOT if per_spot is None else per_spot, unit)
     with opened(ctx) as book:
         write(ctx, book, Writing(on, key, again), diary.log_film, job=job, spots=spots, gauge=gauge, serial=serial)
+        for sentence in film_now(book, job, {one.surface for one in spots}, settings(ctx).no_plugins):
+            tell(sentence)
 
 
 def _refuse_mixture(why: str) -> None:
@@ -241,25 +244,23 @@ def coat(
 ) -> None:
     """Write one coat laid on each surface: its upkeep counts from the day of the last coat.
 
+    The safety gate of the steps that lay it is looked at again.
     What was used up is a line of its own: `coatbook log use`.
 
     \b
     Example:
       coatbook log coat 1 sealant "left wing" elevator --lot B-204
     """
-    from coatbook.jobs import diary
+    from coatbook.desk.agreeing import log_coat
 
+    without_plugins, laid = settings(ctx).no_plugins, tuple(surface)
     with opened(ctx) as book:
-        write(
+        write_by(
             ctx,
-            book,
             Writing(on, key, again),
-            diary.log_coat,
-            job=job,
-            material=material,
-            surfaces=tuple(surface),
-            label=lot,
-            layer=layer,
+            lambda ask: log_coat(
+                book, ask, without_plugins, job=job, material=material, surfaces=laid, label=lot, layer=layer
+            ),
         )
 
 

@@ -1,10 +1,10 @@
 """Agreeing a job and beginning its steps, past the safety gate."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from coatbook.desk.gate import Looked, look
+from coatbook.desk.gate import Looked, film_verdicts, look
 from coatbook.desk.hosting import host_for
 from coatbook.desk.sheets import job_sheet
 from coatbook.jobs import actions, diary
@@ -78,6 +78,8 @@ def agree_job(
             results=looked.results(found.id),
             authorized=authorized,
         )
+        for sentence in looked.advice:
+            act.tell(sentence)
 
     return _looked_then(book, job, no_plugins, ask, then, by=by, claim=claim)
 
@@ -124,6 +126,60 @@ def log_hours(
 
     given = {"worker": worker, "hours": hours, "step": step, "note": note}
     return _looked_then(book, job, no_plugins, ask, then, **given)
+
+
+def log_coat(
+    book: Book,
+    ask: Ask,
+    no_plugins: bool,
+    *,
+    job: int,
+    material: str,
+    surfaces: Sequence[str],
+    label: str,
+    layer: int = 1,
+) -> Told[tuple[int, ...]]:
+    """Write a coat. The gate of the steps that lay it is looked at again: a coat is the step's work, hours or not."""
+    coated = {name.strip().lower() for name in surfaces}
+
+    def then(act: OpenAct, looked: Looked) -> tuple[int, ...]:
+        row = find_job(act.session, job)
+        laying = {str(one.key) for one in steps_of(act.session, row.id) if one.surface in coated and not one.abrasive}
+        standing = [one for one in looked.findings if set(one.steps) & laying]
+        actions.pass_gate(act, row, standing, None)
+        return diary.log_coat(act, job=job, material=material, surfaces=surfaces, label=label, layer=layer)
+
+    given = {"material": material, "surfaces": surfaces, "label": label, "layer": layer}
+    return _looked_then(book, job, no_plugins, ask, then, **given)
+
+
+def hand_over(book: Book, ask: Ask, no_plugins: bool, *, job: int, to: str, no_charge: bool = False) -> Told[None]:
+    """Write the handover. A step without hours was never begun past the gate: what stops it stops the handover.
+
+    Otherwise a step planned after the agreement and worked without an hour written would pass unseen.
+    """
+
+    def then(act: OpenAct, looked: Looked) -> None:
+        row = find_job(act.session, job)
+        unbegun = _begun_by(steps_of(act.session, row.id), None, lambda one: hours_on_step(act.session, one.id).quanta)
+        standing = [one for one in looked.findings if set(one.steps) & unbegun]
+        actions.pass_gate(act, row, standing, None)
+        actions.hand_over(act, job=job, to=to, no_charge=no_charge)
+
+    return _looked_then(book, job, no_plugins, ask, then, to=to, no_charge=no_charge)
+
+
+def film_now(book: Book, job: int, surfaces: Iterable[str], no_plugins: bool) -> tuple[str, ...]:
+    """What the film of some surfaces of a job says now, a sentence each: so that thin readings are not just filed."""
+    with book.read() as session:
+        sheet = job_sheet(session, find_job(session, job), book.today(), book.currency)
+    book.engine.dispose()
+    wanted = set(surfaces)
+    return tuple(
+        f"Film of {verdict.of}: {verdict.level}, {verdict.reason}."
+        for verdict in film_verdicts(sheet, host_for(no_plugins))
+        if verdict.of in wanted
+    )
 
 
 def _begun_by(steps: tuple[StepView, ...], step: int | None, hours: Callable[[StepView], int]) -> set[str]:

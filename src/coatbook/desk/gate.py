@@ -2,7 +2,7 @@
 
 Every calculator in use is asked. Film verdicts come from the thickness calculator: an abrasive step without a go or
 care is stopped whatever the reason; no calculator, no answer and no reading count as unknown. Another calculator's
-verdict stops the steps it names. A control surface of unknown balance stops any step on it.
+verdict stops the steps it names. A control surface that must be balanced, or may have to be, stops any step on it.
 """
 
 import hashlib
@@ -28,6 +28,14 @@ class Looked:
     answers: tuple[Answer, ...]
     failures: tuple[str, ...]
 
+    @property
+    def advice(self) -> tuple[str, ...]:
+        """What to take care of where the gate lets the work pass, and the cautions of all the answers."""
+        results = [one.result for one in self.answers if one.result]
+        care = [verdict.reason for result in results for verdict in result.verdicts if verdict.level == "care"]
+        cautions = [caution for result in results if result.verdicts for caution in result.cautions]
+        return tuple(dict.fromkeys((*(f"Care: {one}." for one in care), *(f"Caution: {one}." for one in cautions))))
+
     def results(self, job: int) -> tuple[CalculatorResult, ...]:
         """The answers as the book keeps them, under a job's row id."""
         return tuple(
@@ -46,6 +54,12 @@ def look(sheet: Sheet, host: Host) -> Looked:
     findings = [*_film(sheet, film, _trouble(answers)), *_others(sheet, others), *_balance(sheet)]
     failures = tuple(one.failure for one in answers if one.failure)
     return Looked(tuple(findings), answers, failures)
+
+
+def film_verdicts(sheet: Sheet, host: Host) -> tuple[Verdict, ...]:
+    """What the film calculator alone says of each surface; nothing where it fails: the gate will name that."""
+    answers = host.answer(FILM_CALCULATOR, [sheet])
+    return tuple(verdict for one in answers if one.result for verdict in one.result.verdicts)
 
 
 def _trouble(answers: Iterable[Answer]) -> str | None:
@@ -73,12 +87,23 @@ def _others(sheet: Sheet, verdicts: Iterable[tuple[str, Verdict]]) -> Iterable[F
             yield Finding(name, verdict.of, verdict.level, verdict.reason, _seen(sheet, verdict.of), verdict.gates)
 
 
+BALANCE = {
+    "yes": ("stop", "it is a control surface that must be balanced, and paint or coating changes its balance"),
+    "unknown": (
+        "unknown",
+        "whether it is a control surface that must be balanced is not known: paint or coating may change its balance",
+    ),
+}
+
+
 def _balance(sheet: Sheet) -> Iterable[Finding]:
-    for step in sheet.steps:
-        surface = sheet.surface(step.surface) if step.surface else None
-        if surface is not None and surface.balanced == "unknown":
-            reason = "whether it is a balanced control surface is not known: paint or coating may change its balance"
-            yield Finding("balance", surface.name, "unknown", reason, _seen(sheet, surface.name), (step.key,))
+    """A finding for each surface worked on that is a balanced control surface, or may be one."""
+    worked = dict.fromkeys(step.surface for step in sheet.steps if step.surface)
+    for surface in (sheet.surface(name) for name in worked):
+        if surface is not None and surface.balanced in BALANCE:
+            level, reason = BALANCE[surface.balanced]
+            steps = tuple(dict.fromkeys(step.key for step in sheet.steps if step.surface == surface.name))
+            yield Finding("balance", surface.name, level, reason, _seen(sheet, surface.name), steps)
 
 
 def _seen(sheet: Sheet, surface: str) -> str:

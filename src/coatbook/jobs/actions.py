@@ -20,7 +20,15 @@ from coatbook.jobs.tables import (
     Step,
     StepMaterial,
 )
-from coatbook.jobs.views import event_day, find_job, find_step, masks_left_on, next_step_key, steps_of
+from coatbook.jobs.views import (
+    event_day,
+    find_job,
+    find_step,
+    last_day_of_plan,
+    masks_left_on,
+    next_step_key,
+    steps_of,
+)
 from coatbook.people.tables import Customer, Site
 from coatbook.stock.tables import Material
 from coatbook.store.acts import OpenAct
@@ -62,7 +70,7 @@ def open_job(
             f"`coatbook aircraft owner {airframe.code} CUSTOMER`"
         )
     pays = by_code(act.session, Customer, payer, "customer").id if payer else owner
-    taken = number or (act.session.scalar(select(func.max(Job.number))) or 0) + 1
+    taken = (act.session.scalar(select(func.max(Job.number))) or 0) + 1 if number is None else number
     refuse_taken(act.session, Job, "job", number=whole(taken, 1, 10**9, "job number"))
     earlier = find_job(act.session, rework_of) if rework_of is not None else None
     if (earlier is None) != (cause is None):
@@ -154,6 +162,12 @@ def plan_steps(
         where = f" on {part.name}" if part else ""
         act.tell(f"Job {found.number}, step {step.key}: {kind.name}{where}.")
         keys.append(step.key)
+    agreed = event_day(act.session, found.id, "agreed")
+    if agreed is not None:
+        act.tell(
+            f"Job {found.number} was agreed on {agreed}: tell its owner of this. The safety gate looks at it before "
+            "its first hours and again at the handover."
+        )
     return tuple(keys)
 
 
@@ -197,6 +211,9 @@ def agree(
     _refuse_over(act, found)
     _once(act, found, "agreed")
     not_before(act.on, found.opened, "the agreement", "the job was opened")
+    rests_on = last_day_of_plan(act.session, found.id)
+    if rests_on is not None:
+        not_before(act.on, rests_on, "the agreement", "the plan and the readings it rests on")
     if not steps_of(act.session, found.id):
         raise Refusal(f"job {job} has no plan to agree to: add steps with `coatbook job plan {job} SERVICE …`")
     for result in results:

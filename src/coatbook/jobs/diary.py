@@ -1,6 +1,6 @@
 """The diary: hours, uses, expenses, travel, readings, coats, conditions, masks and notes, as they happen."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from sqlalchemy import select
 
@@ -8,11 +8,12 @@ from coatbook.aircraft.actions import find_surface
 from coatbook.aircraft.tables import Airframe
 from coatbook.jobs.gauge_file import Spot
 from coatbook.jobs.tables import Coat, Entry, Job, Reading
-from coatbook.jobs.views import event_day, find_job, find_step
+from coatbook.jobs.views import event_day, find_job, find_step, steps_of
 from coatbook.people.actions import overhead_rate, worker_rate
 from coatbook.people.tables import Worker
 from coatbook.stock.actions import draw, plan_draws
 from coatbook.stock.tables import Material
+from coatbook.stock.views import lots_on
 from coatbook.store.acts import OpenAct
 from coatbook.store.finding import by_code, got
 from coatbook.values import Misuse, Money, Quantity, Refusal, text, words
@@ -26,6 +27,22 @@ GAUGES = ("eddy current", "magnetic", "ultrasound")
 def _open_job(act: OpenAct, number: int) -> Job:
     job = find_job(act.session, number)
     not_before(act.on, job.opened, "a line", f"job {number} was opened")
+    return job
+
+
+def _on_floor(act: OpenAct, number: int, what: str) -> Job:
+    """The job, which must be on the floor: coats and masks come after the arrival and before the handover."""
+    job = _open_job(act, number)
+    arrived = event_day(act.session, job.id, "arrived")
+    if arrived is None:
+        raise Refusal(f"job {number} is not on the floor yet: `coatbook job arrive {number}` comes before {what}")
+    not_before(act.on, arrived, what, f"job {number} arrived")
+    over = event_day(act.session, job.id, "handed over")
+    if over is not None:
+        raise Refusal(
+            f"job {number} was handed over on {over}, and {what} would come after what was handed over: open a rework "
+            f"with `coatbook job open … --rework-of {number} --cause …`"
+        )
     return job
 
 
@@ -185,23 +202,47 @@ def log_conditions(act: OpenAct, *, job: int, air: Quantity, skin: Quantity, hum
 def log_coat(
     act: OpenAct, *, job: int, material: str, surfaces: Sequence[str], label: str, layer: int = 1
 ) -> tuple[int, ...]:
-    """Write one coat laid on each surface, with the lot number read off the label; one line for each."""
-    found, what = _open_job(act, job), by_code(act.session, Material, material, "material")
+    """Write one coat laid on each surface, with the lot number read off the label; one line for each.
+
+    Each surface must have a step planned on it. The desk looks at the gate of those steps first.
+    """
+    nth, read = whole(layer, 1, 20, "layer"), text.line(label, "lot number", 60)
+    found, what = _on_floor(act, job, "a coat"), by_code(act.session, Material, material, "material")
     airframe, lines = got(act.session, Airframe, found.airframe), []
+    planned = {step.surface for step in steps_of(act.session, found.id)}
     for name in dict.fromkeys(name.strip().lower() for name in surfaces):
         part = find_surface(act, airframe, name)
+        if part.name not in planned:
+            raise Refusal(
+                f"nothing is planned on {part.name} in job {job}: plan the coating first with "
+                f'`coatbook job plan {job} SERVICE --surface "{part.name}"`'
+            )
         entry = act.add(Entry(job=found.id, kind="coat", material=what.id, surface=part.id))
-        coat = Coat(entry=entry.id, layer=whole(layer, 1, 20, "layer"), label=text.line(label, "lot number", 60))
-        act.add(coat)
-        act.tell(f"Line {entry.id}, job {job}: {what.name} on {part.name}, layer {layer}, lot {coat.label}.")
+        act.add(Coat(entry=entry.id, layer=nth, label=read))
+        act.tell(f"Line {entry.id}, job {job}: {what.name} on {part.name}, layer {nth}, lot {read}.")
         lines.append(entry.id)
+    for sentence in _of_label(act, what, read):
+        act.tell(f"Note: {sentence}.")
     return tuple(lines)
+
+
+def _of_label(act: OpenAct, material: Material, label: str) -> Iterator[str]:
+    """What is amiss with a lot number read off a label: nobody bought it, or it is too old."""
+    lots = [lot for lot in lots_on(act.session, material.id, act.on) if lot.label == label]
+    if not lots:
+        yield f"no purchase of {material.name} has the lot number {label}: read the label again"
+    for lot in lots:
+        if lot.expires is not None and lot.expires < act.on:
+            yield (
+                f"lot {label} of {material.name} expired on {lot.expires}: whether its maker stands by a coat of it, "
+                "the product's sheet says"
+            )
 
 
 def log_mask(act: OpenAct, *, job: int, way: str, item: str, count: int) -> int:
     """Write masks put on or taken off, by item; the handover waits until as many came off as went on."""
-    found, direction = _open_job(act, job), text.one_of(way, ("on", "off"), "way")
-    each = Quantity.of(whole(count, 1, 1000, "count"), "each")
+    direction, each = text.one_of(way, ("on", "off"), "way"), Quantity.of(whole(count, 1, 1000, "count"), "each")
+    found = _on_floor(act, job, "a mask")
     kept = text.line(item, "item", 60).lower()
     if direction == "off" and not _masked(act, found, kept, each):
         raise Refusal(f"fewer than {count} masks of {kept!r} are on: `coatbook job show {job}` counts them")

@@ -78,6 +78,7 @@ class FilmReading:
     value: Quantity
     gauge: str | None
     serial: str | None
+    on_day: dt.date
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +121,17 @@ def find_job(session: Session, number: int) -> Job:
 def event_day(session: Session, job: int, kind: str) -> dt.date | None:
     """The day of a job's event that stands now."""
     return session.scalar(select(JobEvent.on_day).filter_by(job=job, kind=kind, struck_on=None))
+
+
+def last_day_of_plan(session: Session, job: int) -> dt.date | None:
+    """The day of the latest step or film reading that stands: what an agreement rests on."""
+    steps = select(func.max(Step.on_day)).filter_by(job=job, struck_on=None)
+    readings = (
+        select(func.max(Reading.on_day))
+        .join(Entry, Entry.id == Reading.entry)
+        .where(Entry.job == job, Reading.kind == "film", Reading.struck_on.is_(None))
+    )
+    return max((day for day in (session.scalar(steps), session.scalar(readings)) if day), default=None)
 
 
 def next_step_key(session: Session, job: int) -> int:
@@ -189,16 +201,28 @@ def masks_left_on(session: Session, job: int) -> tuple[tuple[str, int], ...]:
 
 
 def film_readings(session: Session, job: int) -> tuple[FilmReading, ...]:
-    """The film readings of a job that stand now, in the order they were taken."""
+    """The film readings of a job that count now, in the order they were taken.
+
+    Of a spot read again, on another day or by another gauge, the latest readings count and no others: what was
+    there before may have been polished off since. "Root" and "root" are one spot.
+    """
     rows = session.execute(
         select(Reading, Surface.name)
         .join(Entry, Entry.id == Reading.entry)
         .join(Surface, Surface.id == Entry.surface)
         .where(Entry.job == job, Reading.kind == "film", Reading.struck_on.is_(None))
-        .order_by(Reading.id)
-    )
+        .order_by(Reading.on_day, Reading.id)
+    ).all()
+    spots: dict[tuple[str, str], str] = {}
+    latest: dict[tuple[str, str], tuple[dt.date, str | None]] = {}
+    for row, surface in rows:
+        place = (surface, row.spot.casefold())
+        spots.setdefault(place, row.spot)
+        latest[place] = (row.on_day, row.serial)
     return tuple(
-        FilmReading(name, row.spot, Quantity(row.quanta, row.unit), row.gauge, row.serial) for row, name in rows
+        FilmReading(surface, spots[place], Quantity(row.quanta, row.unit), row.gauge, row.serial, row.on_day)
+        for row, surface in rows
+        if latest[place := (surface, row.spot.casefold())] == (row.on_day, row.serial)
     )
 
 
