@@ -74,7 +74,7 @@ def answers_nan(_: Inputs) -> Result:
 
 BROKEN: dict[str, tuple[Callable[[Inputs], Result], str]] = {
     "raises": (raises, "raised ValueError: the paint is wet"),
-    "loops in C": (loops_in_c, "ran longer than 1 s and was stopped"),
+    "loops in C": (loops_in_c, "ran longer than 3 s and was stopped"),
     "exits": (exits, "asked the program to exit (3)"),
     "vanishes": (vanishes, "ended its process (exit 0)"),
     "crashes": (crashes, "crashed its process (SIGSEGV)"),
@@ -100,7 +100,7 @@ def calculator(
 
 
 def put(monkeypatch: pytest.MonkeyPatch, *calculators: Calculator[Any]) -> None:
-    """Let these take part beside coatbook's own, in place of one of the same name; a second each to answer."""
+    """Let these take part beside coatbook's own, in place of one of the same name; three seconds to answer."""
     installed = {entry.name: entry for entry in metadata.entry_points(group="coatbook")}
     given = {one.name: _entry(one, one.name in installed) for one in calculators}
 
@@ -109,7 +109,7 @@ def put(monkeypatch: pytest.MonkeyPatch, *calculators: Calculator[Any]) -> None:
         return Plugins(frozenset(given), no_plugins=no_plugins, entries=[*entries, *given.values()])
 
     monkeypatch.setattr(hosting, "Plugins", plugins)
-    monkeypatch.setattr(hosting, "Host", partial(Host, limits=Limits(seconds=1.0)))
+    monkeypatch.setattr(hosting, "Host", partial(Host, limits=Limits(seconds=3.0)))
 
 
 def _entry(one: Calculator[Any], in_place: bool) -> Entry:
