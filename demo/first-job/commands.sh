@@ -103,11 +103,12 @@ coatbook invoice issue 1 --yes
 export COATBOOK_TODAY=2026-06-02
 coatbook payment take dell 4000.00 --invoice 2026-0001 --method check --reference 1187 --yes
 
-# The month's review, its journal, and the month closed.
+# The month's review, its journal, and the months closed, April with its purchases first.
 coatbook review job 1
 coatbook review month 2026-05 > review-2026-05.txt
 coatbook review month 2026-05 --json > review-2026-05.json
 coatbook export journal 2026-05 --to journal-2026-05.csv
+coatbook book close 2026-04 --yes
 coatbook book close 2026-05 --yes
 coatbook payment take dell 3312.18 --invoice 2026-0001 --method transfer --yes
 

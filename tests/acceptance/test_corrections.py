@@ -36,7 +36,6 @@ def test_a_wrong_line_struck_restores_every_figure(coatbook: Command) -> None:
         ("log", "expense", "1", "950.00", "hangar"),
         ("log", "use", "1", "soap", "100 fl oz"),
         ("log", "travel", "1", "460 mi", "to the field", "--rate", "0.70"),
-        ("log", "coat", "1", "ceramic", "tail", "--lot", "K-31"),
         ("upkeep", "done", "N123AB", "decontamination wash", "--by", "owner"),
     ):
         coatbook(*words)

@@ -23,6 +23,7 @@ from desk.shopfloor import (
     TODAY,
     accounts,
     begin,
+    close_through,
     do,
     expense,
     hand_over,
@@ -150,7 +151,7 @@ def test_a_line_of_a_closed_month_is_struck_in_the_first_open_one(shop: Book, re
     hand_over(shop, "2026-05-04", job)
     if recognized:
         issue(shop, "2026-05-05", job)
-    do(shop, None, close_month, month=MAY)
+    close_through(shop, MAY)
     before = journal_of(shop, MAY)
     strike(shop, wrong)
     account = "Cost of jobs: labor" if recognized else WIP
@@ -213,7 +214,7 @@ def test_a_closed_month_keeps_its_journals_bytes(shop: Book) -> None:
     job, _ = washed(shop, "2026-05-05")
     expense(shop, "2026-05-06", "12.00", job)
     drawn = journal_of(shop, MAY)
-    do(shop, None, close_month, month=MAY)
+    close_through(shop, MAY)
     with shop.read() as session:
         closing = of_month(session, MAY)
         assert closing is not None

@@ -5,11 +5,10 @@ import datetime as dt
 import pytest
 
 from coatbook.billing.views import InvoiceView, invoice, payments
-from coatbook.desk.closing import close_month
 from coatbook.store.book import Book
 from coatbook.values import Misuse, Refusal
 from coatbook.values.days import Month
-from desk.shopfloor import TODAY, accounts, derived, do, pay, strike, washed
+from desk.shopfloor import TODAY, accounts, close_through, derived, pay, strike, washed
 
 ISSUED = "2026-04-09"  # 150.00 and 6.25 % tax, 9.375: 159.38, due in 14 days
 
@@ -105,7 +104,7 @@ def test_a_struck_payment_never_was(shop: Book) -> None:
 def test_a_payment_of_a_closed_month_is_struck_in_the_first_open_one(shop: Book) -> None:
     _, number = washed(shop, ISSUED)
     pay(shop, "2026-05-01", "100.00", number)
-    do(shop, None, close_month, month=Month(2026, 5))
+    close_through(shop, Month(2026, 5))
     strike(shop, "payment:1")
     assert stands(shop, number, dt.date(2026, 5, 31)) == ("59.38", "part paid", 38)
     assert stands(shop, number, dt.date(2026, 6, 1)) == ("159.38", "owed", 39)

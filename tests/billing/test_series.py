@@ -49,7 +49,7 @@ def test_patterns_that_number_nothing_are_refused(book: Book, pattern: str) -> N
 
 @pytest.mark.parametrize("first", [0, -1, 10**9 + 1])
 def test_first_numbers_that_are_none_are_refused(book: Book, first: int) -> None:
-    with pytest.raises(Misuse, match="must be 1 or more"):
+    with pytest.raises(Misuse, match="must lie between 1 and 1000000000"):
         do(book, None, set_series, code="invoice", pattern="{n}", first=first)
 
 

@@ -44,7 +44,7 @@ def test_any_of_its_names_will_do(named: str, furnished: object, coatbook: Comma
         "N123AB is a Cessna 182T of 2005, serial 18299901, owned by Jo Alder (alder).\n"
         "surface      area  paint                   layers     balanced  primer\n"
         "left wing  84 ft2  base/clear on aluminum  known      no\n"
-        "elevator   20 ft2  base/clear on aluminum  not known  yes\n"
+        "elevator   20 ft2  base/clear on aluminum  not known  no\n"
     )
 
 
@@ -58,7 +58,7 @@ def test_show_as_json(furnished: object, coatbook: Command) -> None:
         "substrate": "aluminum",
         "paint": "base/clear",
         "layers_known": False,
-        "balanced": "yes",
+        "balanced": "no",
         "primer": None,
         "primer_unit": None,
     }
@@ -66,7 +66,9 @@ def test_show_as_json(furnished: object, coatbook: Command) -> None:
 
 def test_a_new_surface_is_added_and_one_that_is_there_is_edited(furnished: object, coatbook: Command) -> None:
     told = coatbook("aircraft", "surface", "N123AB", "Rudder", *NEW_SURFACE, "--balanced", "unknown")
-    assert told.startswith("skylane, rudder: 18 ft2 of dope on fabric, layers not known.\nA balanced control surface")
+    assert told.startswith(
+        "skylane, rudder: 18 ft2 of dope on fabric, layers not known.\nBalanced: unknown, which counts as yes"
+    )
     told = coatbook("aircraft", "surface", "N123AB", "RUDDER", "--area", "19 ft2", "--layers-known")
     assert told == "skylane, rudder: area, layers known changed.\n"
     told = coatbook("aircraft", "surface", "N123AB", "rudder", "--primer", "1 mil", "--substrate", "aluminum")

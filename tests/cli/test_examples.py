@@ -44,12 +44,14 @@ tax list
 job open skylane mesa "Polish and coating"
 job plan 1 wash
 job plan 1 polish --surface "left wing" --removal "1 µm"
-job plan 1 coating --surface "left wing"
+job plan 1 coating --surface "left wing" --surface elevator
 log hours
 log use
 log expense
 log travel
 log reading
+job agree 1 --by "Jo Alder" --on-authority "R. Moor" --certificate "A&P 0000001" --document "51-10" --why "as new"
+job arrive
 log coat
 log conditions
 log mask

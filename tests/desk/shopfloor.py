@@ -14,6 +14,7 @@ from coatbook.billing import journal
 from coatbook.billing.actions import take_payment
 from coatbook.billing.views import invoices, payments, prices, tax_rates
 from coatbook.desk import agreeing, invoicing, striking, telling_review
+from coatbook.desk.closing import close_month
 from coatbook.jobs import actions as jobs
 from coatbook.jobs import diary
 from coatbook.jobs.gauge_file import Spot
@@ -131,6 +132,14 @@ def washed(book: Book, day: str) -> tuple[int, str]:
 
 def pay(book: Book, day: str, amount: str, *numbers: str, customer: str = "alder") -> Told[Any]:
     return do(book, day, take_payment, customer=customer, amount=usd(amount), method="check", invoices=numbers)
+
+
+def close_through(book: Book, last: Month) -> None:
+    """Close every month from March, when the furnished book bought its first lot, to the last."""
+    month = Month(2026, 3)
+    while month <= last:
+        do(book, None, close_month, month=month)
+        month = month.next()
 
 
 def accounts(book: Book, on: dt.date = TODAY) -> dict[str, int]:

@@ -8,16 +8,17 @@ from sqlalchemy import select
 from coatbook.aircraft.actions import edit_surface
 from coatbook.calculators import Result, Verdict
 from coatbook.desk.agreeing import authorize, hand_over, log_coat
+from coatbook.desk.telling_gate import authority_sentences
 from coatbook.jobs import actions as jobs
 from coatbook.jobs import diary
 from coatbook.jobs.gauge_file import Spot
 from coatbook.jobs.tables import Authority, CalculatorResult, JobEvent
-from coatbook.jobs.views import authorities_of, film_readings, find_job
+from coatbook.jobs.views import film_readings, find_job
 from coatbook.store.acts import Told
 from coatbook.store.book import Book
 from coatbook.values import Refusal
 from desk.injected import Inputs, calculator, put, raises
-from desk.shopfloor import CLAIM, CLEAR, THIN, agree, ask, begin, do, hours, new_job, quantity, read_film, strike
+from desk.shopfloor import CLAIM, CLEAR, THIN, TODAY, agree, ask, begin, do, hours, new_job, quantity, read_film, strike
 
 DAY, NEXT = "2026-04-01", "2026-04-02"
 STOPPED = r"the safety gate stops job 1 \(left wing: "
@@ -41,7 +42,7 @@ def test_without_readings_the_film_is_unknown_and_stops(shop: Book) -> None:
 
 def test_too_few_spots_are_unknown_and_stop(shop: Book) -> None:
     read_film(shop, DAY, CLEAR[:4])
-    with pytest.raises(Refusal, match=f"{STOPPED}left wing has 4 spots"):
+    with pytest.raises(Refusal, match=f"{STOPPED}it has 4 spots"):
         agree(shop, DAY)
 
 
@@ -57,7 +58,7 @@ def test_enough_film_passes_and_the_answers_are_kept(shop: Book) -> None:
 
 def test_no_film_to_spare_stops(shop: Book) -> None:
     read_film(shop, DAY, THIN)
-    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+    with pytest.raises(Refusal, match=f"{STOPPED}it has no film to spare"):
         agree(shop, DAY)
 
 
@@ -69,16 +70,14 @@ def test_work_that_takes_no_film_off_needs_no_reading(shop: Book) -> None:
 def test_an_authority_passes_and_is_written_with_what_it_saw(shop: Book) -> None:
     read_film(shop, DAY, THIN)
     told = agree(shop, DAY, claim=CLAIM).text
-    assert told.startswith("Gate passed on authority of R. Moor for left wing: left wing has no film to spare")
+    assert told.startswith("Gate passed on authority of R. Moor for left wing: it has no film to spare")
     with shop.read() as session:
         (row,) = session.scalars(select(Authority))
         assert (row.gate, row.of, row.name, row.certificate) == ("film", "left wing", CLAIM.name, CLAIM.certificate)
         assert len(row.seen) == 64
-        (sentence,) = authorities_of(session, find_job(session, 1).id)
-    assert sentence == (
-        "Film gate of left wing passed on 2026-04-01 by R. Moor, mechanic 0000001, on maintenance manual 51-10: "
-        "the paint comes off next month"
-    )
+        ((_, sentence),) = authority_sentences(session, find_job(session, 1).id, TODAY)
+    assert sentence.startswith("Film gate of left wing (stop: it has no film to spare, its margin is ")
+    assert ") passed on 2026-04-01 by R. Moor, mechanic 0000001, on maintenance manual 51-10: the paint" in sentence
     assert hours(shop, NEXT, "sam", "1 h", step=2)  # nothing changed since
 
 
@@ -99,7 +98,7 @@ def test_there_is_nothing_to_pass_where_nothing_stops(shop: Book) -> None:
 def test_a_new_reading_brings_the_gate_back_before_the_first_hours(shop: Book) -> None:
     agree(shop, DAY, claim=CLAIM)
     line = read_film(shop, DAY, THIN)
-    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+    with pytest.raises(Refusal, match=f"{STOPPED}it has no film to spare"):
         hours(shop, NEXT, "sam", "1 h", step=2)
     strike(shop, line)  # and as it was seen, it is passed
     assert hours(shop, NEXT, "sam", "1 h", step=2)
@@ -130,7 +129,7 @@ def test_a_step_that_takes_more_brings_the_gate_back(shop: Book) -> None:
     agree(shop, DAY)
     more = {"surfaces": ["left wing"], "removal": quantity("200 µm"), "instead_of": 2}
     do(shop, DAY, jobs.plan_steps, job=1, service="polish", **more)
-    with pytest.raises(Refusal, match=f"{STOPPED}left wing has a margin of .* less than the first planned pass takes"):
+    with pytest.raises(Refusal, match=f"{STOPPED}it has a margin of .* less than the first planned pass takes"):
         hours(shop, NEXT, "sam", "1 h", step=4)
 
 
@@ -260,7 +259,7 @@ def test_an_agreement_is_no_older_than_what_it_rests_on(shop: Book) -> None:
 def test_of_a_spot_read_again_the_latest_readings_count(shop: Book) -> None:
     read_film(shop, DAY)
     read_film(shop, NEXT, THIN)  # the same spots: what was there is gone
-    with pytest.raises(Refusal, match=f"{STOPPED}left wing has no film to spare"):
+    with pytest.raises(Refusal, match=f"{STOPPED}it has no film to spare"):
         agree(shop, NEXT)
 
 

@@ -14,7 +14,6 @@ from coatbook.billing.views import invoice, kept_file
 from coatbook.desk import invoicing
 from coatbook.desk.invoicing import PDF, draw, file_name
 from coatbook.jobs import actions as jobs
-from coatbook.jobs import diary
 from coatbook.paper.invoice import draw_invoice
 from coatbook.people.actions import add_site, edit_business, edit_customer
 from coatbook.store.book import Book
@@ -155,7 +154,8 @@ def test_who_passed_a_gate_stands_on_it(shop: Book) -> None:
     do(shop, NEXT, jobs.hand_over, job=1, to="Jo Alder")
     issue(shop, NEXT, 1)
     (sentence,) = record(shop).authorities
-    assert sentence.startswith("Film gate of left wing passed on 2026-04-01 by R. Moor, mechanic 0000001")
+    assert sentence.startswith("Film gate of left wing (stop: it has no film to spare, its margin is ")
+    assert ") passed on 2026-04-01 by R. Moor, mechanic 0000001" in sentence
 
 
 def test_a_place_without_a_rate_is_told(shop: Book) -> None:

@@ -22,11 +22,10 @@ from coatbook.calculators.host import Host
 from coatbook.desk import hosting
 from coatbook.desk.hosting import host_for
 from coatbook.desk.opening import open_book
-from coatbook.desk.outbox import send
+from coatbook.desk.outbox import Carried, send
 from coatbook.desk.reminding import Preview, lead_on, letters, preview
 from coatbook.desk.telling_upkeep import notice_rows, preview_rows
 from coatbook.jobs import actions as jobs
-from coatbook.jobs import diary
 from coatbook.people.actions import edit_business, edit_customer
 from coatbook.store.book import Book
 from coatbook.store.clock import Clock
@@ -83,7 +82,7 @@ def told(book: Book) -> list[tuple[str, str, int]]:
 
 
 def go(book: Book, folder: Path) -> tuple[str, ...]:
-    return send(book, ask(command="remind send"), letters(book, look(book).planned), folder)
+    return send(book, ask(command="remind send"), letters(book, look(book).planned), folder).said
 
 
 def count(book: Book, table: Any) -> int:
@@ -136,8 +135,8 @@ def test_two_sends_in_a_row_send_nothing_new(at: At, tmp_path: Path) -> None:
 def test_two_runs_at_once_decide_once(at: At, tmp_path: Path) -> None:
     one, other = at(FIRST), at(FIRST)
     planned = letters(one, look(one).planned), letters(other, look(other).planned)
-    assert len(send(one, ask(), planned[0], tmp_path)) == 1
-    assert send(other, ask(), planned[1], tmp_path) == ()
+    assert len(send(one, ask(), planned[0], tmp_path).said) == 1
+    assert send(other, ask(), planned[1], tmp_path) == Carried((), 0)
     assert (count(one, Message), count(one, Notice), count(one, Attempt)) == (1, 1, 1)
 
 
@@ -175,7 +174,7 @@ def test_a_sold_aircraft_is_held(at: At, tmp_path: Path) -> None:
     do(book, "2026-07-01", set_owner, aircraft="skylane", owner="birch")
     (row,) = preview_rows(look(book))
     assert (row["state"], row["customer"], row["id"], row["message_id"]) == ("held", "alder", None, None)
-    assert "another owner since: ask whether they want to hear" in row["held_because"]
+    assert "another owner since, Birch Flying Club: ask whether they want to hear" in row["held_because"]
     assert go(book, tmp_path) == ()
     assert count(book, Notice) == 0
 

@@ -120,7 +120,7 @@ def test_every_amount_and_fact_is_on_paper(invoice: InvoiceRecord, make: object)
     craft = record.aircraft
     facts = [craft.mark, craft.maker, craft.model, craft.serial, str(craft.year), record.number, record.head]
     told = [words.quantity(item.quantity, locale) for item in record.lines]
-    prices = [words.price(item.price, locale) for item in record.lines]
+    prices = [words.price(item.price, locale) for item in record.lines if item.quantity != Quantity.of(1, "each")]
     notes = [*record.place_of_work, *record.shop.pay_how, *record.upkeep, *record.cautions, record.customer.name]
     taxes = [words.rate(tax.rate, locale) for tax in record.taxes] + [tax.place for tax in record.taxes]
     expected = [words.money(amount, locale) for amount in amounts]
@@ -149,6 +149,17 @@ def test_no_tax_is_said(invoice: InvoiceRecord) -> None:
     text = text_of(replace(invoice, taxes=(), tax=Money.zero("USD"), gross=invoice.net))
     assert "No tax charged." in text
     assert "Tax treatment is the shop's to confirm locally." in text
+
+
+def test_an_authority_is_printed_with_its_day_in_the_long_form(invoice: InvoiceRecord) -> None:
+    kept = "Film gate of left wing passed on 2026-07-12 by A. Mechanic, 0000000, on order 2026-07-01: it comes off"
+    said = kept.replace("2026-07-12", "July 12, 2026")
+    assert f"On authority {said}." in text_of(replace(invoice, authorities=(kept,)))
+
+
+def test_an_invoice_of_the_usual_length_fits_one_page(invoice: InvoiceRecord) -> None:
+    usual = replace(invoice, **totals_of(invoice.lines[:4]))  # type: ignore[arg-type]
+    assert len(pages_of(usual)) == 1
 
 
 def test_authorities_are_printed(invoice: InvoiceRecord) -> None:
@@ -209,7 +220,9 @@ def test_a_line_longer_than_a_page_goes_on_the_next(invoice: InvoiceRecord, monk
 
 
 def test_huge_figures_are_set_smaller_and_never_broken(invoice: InvoiceRecord, monkeypatch: pytest.MonkeyPatch) -> None:
-    lines = (line("Too much", "999999999 ft2", "9999999.99", "1 ft2"),)
+    modest = line("Too much", "1 ft2", "9999999.99", "1 ft2")  # more than can be typed comes from old records only
+    vast = Quantity.of(999_999_999, "ft2")
+    lines = (replace(modest, quantity=vast, net=modest.price.of(vast)),)
     net = lines[0].net
     record = replace(invoice, lines=lines, net=net, taxes=(), tax=Money.zero("USD"), gross=net)
     assert_within_margins(sheet_of(record, monkeypatch))
@@ -271,4 +284,6 @@ def test_what_cannot_be_printed_is_refused_before_issue(invoice: InvoiceRecord) 
 
 def test_a_line_sold_by_the_piece_shows_a_bare_number(invoice: InvoiceRecord) -> None:
     assert LINES[0].quantity == Quantity.of(1, "each")
-    assert "Wash and decontamination, whole aircraft 1 $385.00 each $385.00" in text_of(invoice)
+    assert "Wash and decontamination, whole aircraft 1 $385.00 $385.00" in text_of(invoice)
+    lines = (line("Wheel pants", "3 each", "40.00", "1 each"),)
+    assert "Wheel pants 3 $40.00 each $120.00" in text_of(replace(invoice, lines=lines))

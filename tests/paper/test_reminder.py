@@ -87,6 +87,50 @@ def test_the_sentence_after_the_due_day(reminder: ReminderRecord) -> None:
     )
 
 
+def closed(record: ReminderRecord) -> ReminderRecord:
+    """The reminder that goes after the window closed."""
+    return replace(record, items=tuple(replace(item, standing="missed") for item in record.items))
+
+
+@pytest.mark.parametrize("kind", ["plain", "html"])
+def test_after_the_window_closed_it_says_so_and_what_that_means(reminder: ReminderRecord, kind: str) -> None:
+    told = body(parsed(closed(reminder)), kind).split("</head>")[-1]
+    text = " ".join(unescape(re.sub(r"<[^>]+>", " ", told)).split())
+    for said in (
+        "Was due by January 14, 2027",
+        "Closed on February 13, 2027, after 30 days of grace; done later, it no longer counts",
+        "This means Unless it was done by then, the coating's term is shortened to the day of the miss.",
+        "Done in time, by you or anyone else? Tell us the day and who did it, and we will note it.",
+        "To ask what can be done now, reply to this message or call 512-555-0142.",
+        "marks in your calendar what has closed",
+    ):
+        assert said in text
+    for odd in ("Can be done", "If missed", "To book it"):
+        assert odd not in text
+    subject = "N123AB: decontamination wash was due by January 14, 2027, closed on February 13, 2027"
+    assert parsed(closed(reminder))["Subject"] == subject
+
+
+def test_the_calendar_of_a_closed_window_says_so_and_rings_no_more(reminder: ReminderRecord) -> None:
+    (event,) = Calendar.from_ical(calendar_file(closed(reminder))).walk("VEVENT")
+    assert event["SUMMARY"] == "N123AB: decontamination wash, window closed"
+    told = str(event["DESCRIPTION"])
+    assert "It closed on February 13, 2027, after 30 days of grace: done later, it no longer counts." in told
+    assert "Unless it was done by February 13, 2027, the coating's term is shortened" in told
+    assert "Can be done" not in told
+    assert (event["DTSTART"].dt, event.walk("VALARM"), event["SEQUENCE"]) == (dt.date(2027, 2, 13), [], 2)
+
+
+def test_in_grace_the_last_day_stands_in_the_calendar(reminder: ReminderRecord) -> None:
+    late = replace(reminder, items=(replace(reminder.items[0], standing="in grace"),))
+    (event,) = Calendar.from_ical(calendar_file(late)).walk("VEVENT")
+    assert event["SUMMARY"] == "N123AB: decontamination wash, last day to do it"
+    assert (event["DTSTART"].dt, len(event.walk("VALARM")), event["SEQUENCE"]) == (dt.date(2027, 2, 13), 1, 1)
+    text = " ".join(body(parsed(late), "plain").split())
+    assert "Was due by January 14, 2027 Can be done until February 13, 2027, with 30 days of grace" in text
+    assert "puts the last day that still counts in your calendar" in text
+
+
 def test_it_says_what_a_miss_does_who_may_do_it_and_how_to_answer(reminder: ReminderRecord) -> None:
     text = " ".join(body(parsed(reminder), "plain").split())
     for said in (

@@ -117,9 +117,11 @@ class Both:
         raise AssertionError(f"{action.__name__} on {on} was written, but the model refuses it: {values}")
 
     def close(self, month: int) -> None:
-        self.do(None, close_month, month=Month(2026, month))
+        """Close a month and all before it that are open: months close in order."""
+        for number in range(max(self.kept, default=0) + 1, month + 1):
+            self.do(None, close_month, month=Month(2026, number))
+            self.kept[number] = journal_of(self.book, Month(2026, number))
         self.model.close(MONTH_ENDS[month - 1])
-        self.kept[month] = journal_of(self.book, Month(2026, month))
 
     def buy(self, bought: Bought) -> None:
         values = {"code": bought.material, "cost": usd(bought.cents), "supplier": "Low Road", "label": "B-1"}

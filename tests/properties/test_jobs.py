@@ -58,7 +58,8 @@ def told_month(model: Shop, season: Season, month: int) -> dict[str, Any]:
         {
             "job": number,
             "mark": "N123AB",
-            "customer": NAMES[job.payer],
+            "customer": job.payer,
+            "customer_name": NAMES[job.payer],
             **told_figures(model.figures(number, first, last)),
             "to_date": told_figures(model.figures(number, BEGIN, last)),
         }

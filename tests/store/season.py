@@ -27,7 +27,7 @@ from coatbook.values.marks import parse_mark
 
 JUNE, JULY, AUGUST = Month(2026, 6), Month(2026, 7), Month(2026, 8)
 TODAY = dt.date(2026, 8, 20)
-FIRST_DAY = dt.date(2026, 1, 2)
+FIRST_DAY = dt.date(2026, 6, 1)
 INVOICE = "2026-0001"
 
 

@@ -70,8 +70,12 @@ def test_an_exported_journal_is_the_kept_one(season_book: Book, season_where: st
 
 def test_months_close_in_order(season_book: Book) -> None:
     before = acts(season_book)
-    for month in (AUGUST, JUNE, MAY):
-        with pytest.raises(Refusal, match=r"months close in order: after 2026-06 comes 2026-07|2026-08 is not over"):
+    for month, told in (
+        (AUGUST, "2026-08 is not over: close it after 2026-08-31"),
+        (JUNE, f"2026-06 is closed since {TODAY}: the next to close is 2026-07"),
+        (MAY, "months close in order: after 2026-06 comes 2026-07"),
+    ):
+        with pytest.raises(Refusal, match=told):
             close(season_book, month)
     assert acts(season_book) == before
     close(season_book, JULY)
@@ -165,7 +169,10 @@ def test_the_first_open_day_is_open(season_book: Book) -> None:
 def test_by_commands(season_where: str, command_on: Command) -> None:
     code, out, err = command_on(season_where, "book", "close", "2026-07")
     assert (code, out) == (1, "")
-    assert err.endswith("coatbook: this cannot be taken back: give --yes to do it, or --dry-run to look only\n")
+    assert err.endswith(
+        "coatbook: in a month that is closed nothing takes a date any more: "
+        "give --yes to do it, or --dry-run to look only\n"
+    )
     assert command_on(season_where, "book", "close", "2026-07", "--dry-run")[0] == 0
     assert command_on(season_where, "book", "info")[1].splitlines()[0].endswith("closed through 2026-06-30.")
     code, out, _ = command_on(season_where, "book", "close", "2026-07", "--yes")

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coatbook.values import Misuse, Money, Price, Quantity, Refusal
-from coatbook.values.money import LARGEST, parse_decimal
+from coatbook.values.money import LARGEST, MOST_TYPED, parse_decimal
 
 AMOUNTS = st.integers(-(10**15), 10**15)
 WEIGHTS = st.lists(st.integers(0, 10**9), min_size=1, max_size=12).filter(lambda weights: sum(weights) > 0)
@@ -54,6 +54,21 @@ def test_an_amount_beyond_64_bits_is_refused() -> None:
         Money(LARGEST, "USD") + Money(1, "USD")
 
 
+@pytest.mark.parametrize(
+    ("most", "beyond", "currency"),
+    [
+        ("1000000000.00", "1000000000.01", "USD"),
+        ("100000000000", "100000000001", "JPY"),
+        ("100000000.000", "100000000.001", "KWD"),
+    ],
+)
+def test_more_money_than_a_shop_can_mean_is_refused(most: str, beyond: str, currency: str) -> None:
+    assert Money.parse(most, currency).minor == -Money.parse(f"-{most}", currency).minor == MOST_TYPED
+    for typed in (beyond, f"-{beyond}", "999999999999999"):
+        with pytest.raises(Refusal, match=f"the rate {typed} is larger than a book can hold.* {most} {currency} is"):
+            Money.parse(typed, currency, "rate")
+
+
 def test_two_currencies_do_not_mix() -> None:
     for operation in (lambda a, b: a + b, lambda a, b: a - b, lambda a, b: a < b):
         with pytest.raises(Refusal, match="one currency"):
@@ -71,7 +86,7 @@ def test_amounts_add_compare_and_print() -> None:
     assert usd("12.30").decimal == Decimal("12.30")
 
 
-@given(AMOUNTS)
+@given(st.integers(-MOST_TYPED, MOST_TYPED))
 def test_what_is_printed_reads_back(minor: int) -> None:
     assert usd(str(Money(minor, "USD"))).minor == minor
 

@@ -1,5 +1,6 @@
 """Quantities: what is typed, what is exact, and what is refused with the nearest two."""
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -8,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coatbook.values import Misuse, Quantity, Refusal
-from coatbook.values.quantity import LARGEST, UNITS, plain, unit_named, units_of
+from coatbook.values.quantity import BOUNDS, LARGEST, UNITS, plain, unit_named, units_of
 
 PLAIN_UNITS = [name for name, unit in UNITS.items() if not unit.offset]
 UNIT_NAMES = st.sampled_from(sorted(UNITS))
@@ -72,7 +73,8 @@ def test_three_decimals_are_exact_in_every_unit(thousandths: int, unit: str) -> 
     quantity = Quantity.of(value, unit)
     assert quantity.value() == Fraction(value)
     assert str(quantity) == f"{plain(value)} {unit}"
-    assert Quantity.parse(str(quantity)) == quantity
+    if quantity.dimension != "temperature" or -60 <= quantity.value("°C") <= 200:  # no other can be typed
+        assert Quantity.parse(str(quantity)) == quantity
 
 
 @given(st.integers(-(10**4), 10**4), UNIT_NAMES, st.data())
@@ -117,6 +119,28 @@ def test_a_quantity_beyond_64_bits_is_refused() -> None:
     assert Quantity(LARGEST, "mL").quanta == LARGEST
     with pytest.raises(Refusal, match="larger than a book can hold"):
         Quantity.of(10**9, "km")
+
+
+@pytest.mark.parametrize("dimension", BOUNDS)
+def test_more_than_anybody_can_mean_is_refused(dimension: str) -> None:
+    least, most, of_bounds = BOUNDS[dimension]
+    for unit in units_of(dimension):
+        for bound, word, step in ((least, "smaller", -1), (most, "larger", 1)):
+            at = Quantity.of(bound, of_bounds).decimal(unit)
+            inside, beyond = at - step * Decimal("0.01"), at + step * Decimal("0.01")
+            assert Quantity.parse(f"{inside:f} {unit}").decimal() == inside
+            told = f"the use {plain(beyond)} {unit} is {word} than a book can hold: .* {bound} {of_bounds} is the "
+            with pytest.raises(Refusal, match=re.escape(told).replace(re.escape(".*"), ".*")):
+                Quantity.parse(f"{beyond:f} {unit}", "use")
+
+
+def test_every_dimension_has_its_bounds() -> None:
+    assert set(BOUNDS) == {unit.dimension for unit in UNITS.values()}
+
+
+@pytest.mark.parametrize("typed", ["-76 °F", "-60 °C", "392 °F", "200 °C"])
+def test_a_temperature_at_its_bound_can_be_typed(typed: str) -> None:
+    assert str(Quantity.parse(typed)) == typed
 
 
 def test_an_unknown_unit_cannot_slip_in() -> None:

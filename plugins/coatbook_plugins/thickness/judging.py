@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from coatbook.calculators import Figure, Level, NotEnough, Result, Verdict
-from coatbook.values import Misuse, Quantity
+from coatbook.values import Misuse, Quantity, words
 from coatbook.values.quantity import plain
 from coatbook_plugins.thickness.formulas import (
     FEWEST_SPOTS,
@@ -183,8 +183,8 @@ def _thin_spots(inputs: Inputs, film: Film, removal: Fraction) -> list[str]:
 def _too_few(name: str, film: Film) -> str:
     lowest = _told(min(film.all_spots.values()))
     return (
-        f"{name} has {len(film.spots)} spots of {READINGS_PER_SPOT} readings or more, the lowest spot at {lowest}: "
-        "too few spots: hand work or more readings"
+        f"{name} has {words.count(len(film.spots), 'spot')} of {READINGS_PER_SPOT} readings or more, the lowest spot "
+        f"at {lowest}: too few spots: hand work or more readings"
     )
 
 

@@ -1,6 +1,7 @@
 """What writes airframes, their marks, owners and surfaces."""
 
 import datetime as dt
+import re
 from typing import Any
 
 from sqlalchemy import select
@@ -16,6 +17,10 @@ from coatbook.values.checks import more_than_nothing, not_negative, of_dimension
 from coatbook.values.marks import Mark
 
 FIRST_YEAR = 1903
+CONTROL_SURFACES = {
+    "aileron", "elevator", "rudder", "flap", "stabilator", "ruddervator", "elevon", "flaperon", "tab",
+}  # fmt: skip
+_WORD = re.compile(r"[a-z]+")
 
 
 def add_airframe(
@@ -102,26 +107,45 @@ def add_surface(
     substrate: str,
     paint: str,
     layers_known: bool = False,
-    balanced: str = "no",
+    balanced: str | None = None,
     primer: Quantity | None = None,
 ) -> None:
     """Write a surface: its area, what it is made of, how it is painted and whether its layers are known.
 
-    `primer` is the film under the color that must never be polished into, where it is known.
+    `balanced` says whether it is a control surface that must be balanced (yes, no, unknown); if it is not given its
+    name decides: see `balanced_by_name`. `primer` is the film under the color that must never be polished into,
+    where it is known.
     """
     airframe = find_airframe(act.session, aircraft, act.on, act.today)
     kept = text.line(name, "name of the surface", 60).lower()
     refuse_taken(act.session, Surface, "surface", airframe=airframe.id, name=kept)
-    surface = Surface(airframe=airframe.id, name=kept, **_surface(area, substrate, paint, balanced, primer))
+    answer = balanced_by_name(kept) if balanced is None else balanced
+    surface = Surface(airframe=airframe.id, name=kept, **_surface(area, substrate, paint, answer, primer))
     surface.layers_known = layers_known
     act.add(surface)
     layers = "known" if layers_known else "not known"
     act.tell(f"{airframe.code}, {kept}: {area} of {surface.paint} on {surface.substrate}, layers {layers}.")
-    if surface.balanced != "no":
-        act.tell(
-            "A balanced control surface: paint and coating change its balance. The gate asks who decides that "
-            "before any abrasive or coating step; defer to the maker's manual and a licensed mechanic."
-        )
+    act.tell(_balance_told(surface.balanced, " (taken from its name)" if balanced is None else ""))
+
+
+def balanced_by_name(name: str) -> str:
+    """Whether a surface must be balanced, as far as its name says: unknown for a control surface, else no.
+
+    Common practice, no source: these are the names of the hinged surfaces that fly an airplane.
+    """
+    words = {word.removesuffix("s") for word in _WORD.findall(name.lower())}
+    return "unknown" if words & CONTROL_SURFACES else "no"
+
+
+def _balance_told(balanced: str, taken: str) -> str:
+    """What an answer to --balanced means for the work."""
+    if balanced == "no":
+        return f"Balanced: no{taken}, so the gate asks nothing about its balance."
+    counts = "" if balanced == "yes" else ", which counts as yes"
+    return (
+        f"Balanced: {balanced}{taken}{counts}: a control surface that must be balanced. The gate asks for an authority "
+        "before any step that adds or takes film on it; defer to the maker's manual and a licensed mechanic."
+    )
 
 
 def _surface(area: Quantity, substrate: str, paint: str, balanced: str, primer: Quantity | None) -> dict[str, Any]:
@@ -175,6 +199,8 @@ def edit_surface(
     act.edit(surface, **changes)
     told = [name.replace("_", " ") for name in changes if not name.endswith("_unit")]
     act.tell(f"{airframe.code}, {surface.name}: {', '.join(told)} changed.")
+    if "balanced" in changes:
+        act.tell(_balance_told(surface.balanced, ""))
 
 
 def find_surface(act: OpenAct, airframe: Airframe, name: str) -> Surface:

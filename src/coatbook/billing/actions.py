@@ -29,7 +29,7 @@ from coatbook.people.tables import Customer
 from coatbook.store.acts import OpenAct
 from coatbook.store.finding import by_code, got
 from coatbook.values import Misuse, Money, Quantity, Refusal, frozen, text
-from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension
+from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension, whole
 from coatbook.values.money import parse_decimal
 
 MILLION = 1_000_000
@@ -117,8 +117,7 @@ def set_series(act: OpenAct, *, code: str, pattern: str, first: int = 1) -> None
             f"the pattern {kept!r} cannot be used: letters, digits, / and -, with {{n}} or {{n:4}} once, "
             "after {year} if the year is wanted"
         )
-    if not 1 <= first <= 10**9:
-        raise Misuse(f"the first number {first} must be 1 or more")
+    whole(first, 1, 10**9, "first number")
     code = text.code(code, "series")
     row = act.session.scalars(select(Series).filter_by(code=code)).first()
     if row is None:

@@ -1,6 +1,8 @@
 """What others read of documents and payments: frozen records, derived as of a day."""
 
 import datetime as dt
+import json
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sqlalchemy import select
@@ -12,8 +14,11 @@ from coatbook.jobs.tables import Service
 from coatbook.people.tables import Customer
 from coatbook.store.finding import by_code, total
 from coatbook.store.live import in_force, live
+from coatbook.store.tables import Act
 from coatbook.values import Money, Price, Quantity, Refusal, frozen
 from coatbook.values.text import shown
+
+_AT_ONCE = 200  # documents read at once: a record is a whole invoice
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +86,17 @@ class KeptFile:
     bytes: bytes
 
 
+@dataclass(frozen=True, slots=True)
+class PrintedHead:
+    """The head that an issued document prints (None: it cannot be read), and the chain's before the document's act."""
+
+    document: int
+    number: str
+    act: int
+    printed: str | None
+    before: str | None
+
+
 def find_document(session: Session, number: str) -> Document:
     document = session.scalars(select(Document).filter_by(number=number.strip())).first()
     if document is None:
@@ -133,6 +149,26 @@ def kept_file(session: Session, number: str, media: str) -> KeptFile | None:
     document = find_document(session, number)
     row = session.scalars(select(DocumentFile).filter_by(document=document.id, media=media)).first()
     return KeptFile(row.name, row.media, row.sha256, row.bytes) if row else None
+
+
+def printed_heads(session: Session) -> Iterator[PrintedHead]:
+    """What each issued document prints of the chain, and what the chain says now; whatever a record holds."""
+    rows = session.execute(
+        select(Document.id, Document.number, Document.act, Document.record, Act.head)
+        .outerjoin(Act, Act.id == Document.act - 1)
+        .order_by(Document.id)
+        .execution_options(yield_per=_AT_ONCE)
+    )
+    for document, number, act, record, head in rows:
+        yield PrintedHead(document, number, act, _head_in(record), head)
+
+
+def _head_in(record: str) -> str | None:
+    try:
+        head = json.loads(record)["head"]
+    except (ValueError, TypeError, LookupError):
+        return None
+    return head if isinstance(head, str) else None
 
 
 def prices(session: Session, on: dt.date, currency: str) -> tuple[PriceView, ...]:

@@ -8,7 +8,7 @@ import gc
 import os
 import sys
 from functools import cache
-from typing import Annotated, Any
+from typing import Annotated, Any, TextIO
 
 import typer
 
@@ -33,7 +33,7 @@ from coatbook.cli import (
     upkeep,
     worker,
 )
-from coatbook.cli.common import Settings, plain_app
+from coatbook.cli.common import Settings, plain_app, say
 from coatbook.cli.init import init
 from coatbook.cli.strike import strike
 
@@ -79,7 +79,7 @@ def coatbook(
     if version:
         from coatbook import __version__
 
-        typer.echo(f"coatbook {__version__}")
+        say(f"coatbook {__version__}")
         raise typer.Exit
     if ctx.invoked_subcommand is None:
         from coatbook.cli.today import show_today
@@ -89,7 +89,7 @@ def coatbook(
 
 def run(arguments: list[str] | None = None) -> int:
     """Run one command; its exit code. A refusal is one sentence on stderr, never a traceback."""
-    from coatbook.cli.common import database_sentence, tell
+    from coatbook.cli.common import output_sentence, tell
     from coatbook.values.refusal import Refusal
 
     os.umask(0o077)  # what coatbook writes is the shop's own business
@@ -101,8 +101,16 @@ def run(arguments: list[str] | None = None) -> int:
     except Refusal as refusal:
         tell(f"coatbook: {refusal}")
         return refusal.exit_code
+    except OSError as error:
+        sentence = output_sentence(error)
+        if sentence is None:
+            raise
+        tell(f"coatbook: {sentence}")
+        return 1
     except Exception as error:
-        sentence = database_sentence(error)
+        from coatbook.store.trouble import sentence_for
+
+        sentence = sentence_for(error)
         if sentence is None:
             raise
         tell(f"coatbook: {sentence}")
@@ -127,4 +135,17 @@ def _refuse_unreadable(arguments: list[str]) -> None:
 
 def main() -> None:
     gc.set_threshold(50_000)  # a command lives for a moment: fewer collections while it loads
-    sys.exit(run())
+    code = run()
+    _flushed(sys.stderr, 2)
+    sys.exit(code if _flushed(sys.stdout, 1) else code or 1)
+
+
+def _flushed(stream: TextIO | None, number: int) -> bool:
+    """Whether a stream took all that was said. What it did not take is dropped, lest Python fail over it at its end."""
+    try:
+        if stream is not None:
+            stream.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), number)
+        return False
+    return True

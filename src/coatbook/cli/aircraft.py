@@ -192,7 +192,7 @@ def surface(
         typer.Option("--layers-known/--layers-unknown", help="Whether you know which layers the film is made of."),
     ] = None,
     balanced: Annotated[
-        str | None, typer.Option("--balanced", help="A balanced control surface: no, yes or unknown.")
+        str | None, typer.Option("--balanced", help="A control surface that must be balanced: yes, no or unknown.")
     ] = None,
     primer: Annotated[
         str | None, typer.Option("--primer", help="Film below the color, never to be polished into, such as '25 µm'.")
@@ -204,6 +204,11 @@ def surface(
     """Write a surface, or correct what is known of one that is there.
 
     A new one needs --area, --substrate and --paint.
+
+    --balanced yes is a control surface that must be balanced: the gate asks for an authority before any step that
+    adds or takes film on it. Unknown counts as yes. Left out, a new surface is unknown if its name says aileron,
+    elevator, rudder, flap, stabilator, ruddervator, elevon, flaperon, trim tab or tab, else no; the answer says
+    which was taken.
 
     \b
     Example:
@@ -251,7 +256,7 @@ def surface(
             substrate=substrate,
             paint=paint,
             layers_known=bool(layers_known),
-            balanced=balanced or "no",
+            balanced=balanced,
             primer=film,
         )
 

@@ -16,8 +16,10 @@ from coatbook.cli.common import (
     opened,
     plain_app,
     say,
+    say_done,
     say_json,
     settings,
+    tell,
     write,
 )
 
@@ -60,16 +62,17 @@ def info(ctx: typer.Context, json: AsJson = False) -> None:
 
 @app.command("check")
 def check(ctx: typer.Context, json: AsJson = False) -> None:
-    """Rehash every row and act, look for missing guards, and name what is not as it was written.
+    """Rehash every row and act, look for missing guards and at what invoices print, and name what was changed.
 
     \b
     Example:
       coatbook book check
     """
-    from coatbook.store.check import check as look
+    from coatbook.desk.checking import check_book
+    from coatbook.values.words import count
 
     with opened(ctx) as book:
-        findings = look(book)
+        findings = check_book(book)
     if json:
         say_json(
             {
@@ -80,7 +83,7 @@ def check(ctx: typer.Context, json: AsJson = False) -> None:
     elif not findings:
         say("The book is whole: every row is as it was written, every guard stands.")
     else:
-        say(f"The book is not as it was written: {len(findings)} findings.")
+        say(f"The book is not as it was written: {count(len(findings), 'finding')}.")
         say("\n".join(f"  {one.kind:<9} {one.where}: {one.what}" for one in findings))
     if findings:
         raise typer.Exit(1)
@@ -90,6 +93,8 @@ def check(ctx: typer.Context, json: AsJson = False) -> None:
 def close(ctx: typer.Context, month: MonthName, key: Key = None, yes: Yes = False, dry_run: DryRun = False) -> None:
     """Close a month with its journal as it stands. Nothing takes a date inside it afterwards.
 
+    Months close in order, from the first with a line in its journal.
+
     \b
     Example:
       coatbook book close 2026-07 --yes
@@ -98,7 +103,9 @@ def close(ctx: typer.Context, month: MonthName, key: Key = None, yes: Yes = Fals
     from coatbook.values.days import Month
 
     with opened(ctx) as book:
-        careful(ctx, book, Writing(None, key), yes, dry_run, close_month, month=Month.parse(month))
+        reason = "in a month that is closed nothing takes a date any more"
+        again = Writing(None, key, again=True)  # a month that is closed already says so itself
+        careful(ctx, book, again, yes, dry_run, reason, close_month, month=Month.parse(month))
 
 
 @app.command("reopen")
@@ -136,20 +143,29 @@ def backup(
 ) -> None:
     """Copy the book into one new file that only you can read: a whole book, checked.
 
+    What `coatbook book check` would find in it is told, and the copy kept.
+
     \b
     Example:
       coatbook book backup /media/stick/book-2026-07.db
     """
+    from coatbook.desk.checking import check_copy
     from coatbook.store.backup import backup as copy
     from coatbook.store.backup import backup_place
     from coatbook.store.chain import short
     from coatbook.store.upgrade import NEWEST
+    from coatbook.values.words import count
 
     with opened(ctx) as book:
         with book.read() as session:
             head = book.head(session)
         target = to or backup_place(book.where, short(head or ""), book.clock.instant())
         copy(book.where, NEWEST, target)
+        findings = check_copy(target, book.clock)
+    if findings:
+        first = f"{findings[0].where}: {findings[0].what}"
+        tell(f"note: what is in the backup is not as it was written ({count(len(findings), 'finding')}; {first}).")
+        tell("Look at the book with `coatbook book check` before you rely on either.")
     say(f"The backup is {target}; head of the chain {short(head or '')}. Keep it away from this machine.")
 
 
@@ -163,4 +179,4 @@ def upgrade(ctx: typer.Context) -> None:
     """
     from coatbook.desk.opening import default_place, upgrade_book
 
-    say(upgrade_book(settings(ctx).book or default_place(), clock()))
+    say_done(upgrade_book(settings(ctx).book or default_place(), clock()))

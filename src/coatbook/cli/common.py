@@ -1,6 +1,9 @@
 """What all command modules share: options, opening the book, writing, asking and printing."""
 
+import contextlib
+import errno
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -14,6 +17,9 @@ if TYPE_CHECKING:
 
     from coatbook.store.acts import Ask, OpenAct, Told
     from coatbook.store.book import Book
+
+# What a stdout that is full, closed or broken answers; a closed pipe (EPIPE) ends quietly in typer.
+_TAKES_NOTHING = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EBADF}
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -70,8 +76,6 @@ def opened(ctx: typer.Context) -> Iterator["Book"]:
 
 def clock() -> Any:
     """The clock, with today pretended and announced where COATBOOK_TODAY says so."""
-    import os
-
     from coatbook.store.clock import Clock
     from coatbook.values.days import parse_day
 
@@ -126,10 +130,10 @@ def write_by(ctx: typer.Context, writing: Writing, do: "Callable[[Ask], Told[R]]
     try:
         told = do(ask(ctx, writing))
     except Repeat as repeat:
-        if not (sys.stdin.isatty() and typer.confirm(f"{repeat}\nWrite it again?", err=True)):
+        if not (on_terminal() and typer.confirm(f"{repeat}\nWrite it again?", err=True)):
             raise
         told = do(ask(ctx, Writing(writing.on, writing.key, again=True)))
-    say(told.text)
+    say_done(told.text)
     return told
 
 
@@ -139,11 +143,15 @@ def careful(
     writing: Writing,
     yes: bool,
     dry_run: bool,
+    reason: str,
     action: Callable[Concatenate["OpenAct", P], R],
     *args: P.args,
     **kwargs: P.kwargs,
 ) -> "Told[R] | None":
-    """As `write`, for what cannot be taken back: show what will happen, and do it only if that is meant."""
+    """As `write`, for what is asked about first: show what will happen, and do it only if that is meant.
+
+    `reason` says why it is asked about, where nobody can be asked.
+    """
     from coatbook.values import Refusal
 
     if dry_run or not yes:
@@ -157,8 +165,8 @@ def careful(
         tell("Nothing was written (--dry-run).")
         return None
     if not yes:
-        if not sys.stdin.isatty():
-            raise Refusal("this cannot be taken back: give --yes to do it, or --dry-run to look only")
+        if not on_terminal():
+            raise Refusal(f"{reason}: give --yes to do it, or --dry-run to look only")
         typer.confirm("Do it?", abort=True, err=True)
     return write(ctx, book, writing, action, *args, **kwargs)
 
@@ -172,30 +180,66 @@ def ask(ctx: typer.Context, writing: Writing, dry_run: bool = False) -> "Ask":
     return Ask(command, actor(ctx), day(writing.on), key, writing.again, dry_run)
 
 
+def on_terminal() -> bool:
+    """Whether there is somebody to ask."""
+    return sys.stdin is not None and sys.stdin.isatty()
+
+
 def say(text: str) -> None:
-    """Print data or an answer to stdout, made safe for a terminal."""
-    _print(text, err=False)
+    """Print data or an answer to stdout, made safe for a terminal. Raises OSError where stdout takes nothing."""
+    put_out(_fit(text, sys.stdout))
+
+
+def say_done(text: str) -> None:
+    """As `say`, of what was written in the book: that stands, whether stdout takes the answer or not."""
+    from coatbook.values import Refusal
+
+    try:
+        say(text)
+    except OSError as problem:
+        raise Refusal(f"what was asked is written in the book and stands, but {_unshown(problem)}") from None
 
 
 def tell(text: str) -> None:
-    """Talk to the user on stderr."""
-    _print(text, err=True)
+    """Talk to the user on stderr; where that takes nothing either, there is nobody to talk to."""
+    with contextlib.suppress(OSError):
+        typer.echo(_fit(text, sys.stderr), err=True)
 
 
-def _print(text: str, *, err: bool) -> None:
+def say_json(data: Any) -> None:
+    put_out(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def put_out(data: str | bytes, *, newline: bool = True) -> None:
+    """Data to stdout as it is. Raises OSError where stdout takes nothing."""
+    if sys.stdout is None:  # it was closed before the program began
+        raise OSError(errno.EBADF, os.strerror(errno.EBADF))
+    typer.echo(data, nl=newline)
+
+
+def output_sentence(error: OSError) -> str | None:
+    """One sentence for an error of stdout, typer's help pages included; None if it is something else's, and a bug.
+
+    A file that cannot be written says so itself, as a Refusal, so that it never comes here.
+    """
+    return _unshown(error) if error.errno in _TAKES_NOTHING and error.filename is None else None
+
+
+def _unshown(problem: OSError) -> str:
+    return f"the output cannot be written ({problem.strerror}): look at where stdout goes"
+
+
+def _fit(text: str, stream: Any) -> str:
+    """Text made safe for a terminal, and broken at its width on one."""
     import shutil
 
     from coatbook.values.text import shown
     from coatbook.values.words import wrapped
 
     safe = shown(text)
-    if (sys.stderr if err else sys.stdout).isatty():
+    if stream is not None and stream.isatty():
         safe = wrapped(safe, shutil.get_terminal_size().columns)
-    typer.echo(safe, err=err)
-
-
-def say_json(data: Any) -> None:
-    typer.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+    return safe
 
 
 def columns(headings: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
@@ -213,16 +257,3 @@ def pairs(rows: Sequence[tuple[str, str]]) -> str:
         for place, line in enumerate(value.splitlines() or [""]):
             lines.append(f"{'' if place else label:{width}}  {line}".rstrip())
     return "\n".join(lines)
-
-
-def database_sentence(error: Exception) -> str | None:
-    """One sentence for an error of the database; None if it is something else, and a bug."""
-    module = type(error).__module__
-    if not module.startswith(("sqlalchemy", "sqlite3", "psycopg")):
-        return None
-    cause = str(getattr(error, "orig", error)).splitlines()[0]
-    if "locked" in cause:
-        return "another command is writing in this book: wait a moment and try again"
-    if "coatbook:" in cause:
-        return cause.partition("coatbook:")[2].strip()
-    return f"the book cannot be used ({cause}): look at it with `coatbook book check`, or go back to a backup"

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from coatbook.cli.common import as_of, opened, plain_app, tell
+from coatbook.cli.common import as_of, opened, plain_app, put_out, tell
 
 NAME = "export"
 app = plain_app("Hand the journal to whoever keeps the tax books.")
@@ -31,7 +31,8 @@ def journal(
         wanted = Month.parse(month) if month else Month.of(as_of(book, None))
         content = journal_of(book, wanted)
     if to is None:
-        typer.echo(content, nl=False)
+        put_out(content, newline=False)
     else:
-        write_file(to, content, replace=False)
-        tell(f"The journal of {wanted} is in {to}. Account names are the shop's; the tax books are kept elsewhere.")
+        already = "" if write_file(to, content) else " already, byte for byte"
+        accounts = "Account names are the shop's; the tax books are kept elsewhere."
+        tell(f"The journal of {wanted} is in {to}{already}. {accounts}")

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from coatbook.cli.common import Key, On, Writing, ask, clock, opened, say, settings
+from coatbook.cli.common import Key, On, Writing, ask, clock, opened, say, say_done, settings
 
 
 def init(
@@ -52,7 +52,7 @@ def init(
         pay_how=pay_how.replace("\\n", "\n") if pay_how else None,
         net_days=net_days,
     )
-    say(told.text)
+    say_done(told.text)
     with opened(ctx) as book:
         say(f"It is kept at {hidden(book.where)}.")
         say("Next: `coatbook customer add`, `coatbook site add`, `coatbook aircraft add`.")

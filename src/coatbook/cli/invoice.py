@@ -21,6 +21,7 @@ from coatbook.cli.common import (
     opened,
     plain_app,
     say,
+    say_done,
     say_json,
 )
 
@@ -54,17 +55,33 @@ def issue(
     from coatbook.billing.views import final_invoice
     from coatbook.desk import invoicing
     from coatbook.jobs.views import find_job
+    from coatbook.values import Refusal
 
     with opened(ctx) as book:
         told = careful(
-            ctx, book, Writing(on, key), yes, dry_run, invoicing.issue, job=job, due=day(due, "day it falls due")
+            ctx,
+            book,
+            Writing(on, key),
+            yes,
+            dry_run,
+            "an invoice that is issued stands for good",
+            invoicing.issue,
+            job=job,
+            due=day(due, "day it falls due"),
         )
         if told is None:
             return
         with book.read() as session:
             number = final_invoice(session, find_job(session, job).id)
         assert number is not None
-        say(_written(*invoicing.draw(book, ask(ctx, Writing(on)), number), to))
+        try:
+            written = _written(*invoicing.draw(book, ask(ctx, Writing(on)), number), to)
+        except Refusal as problem:
+            raise Refusal(
+                f"invoice {number} is issued and stands, but its PDF is not written: {problem}, and give "
+                f"`coatbook invoice print {number} --to FOLDER`"
+            ) from None
+        say_done(written)
 
 
 @app.command("list")
@@ -121,7 +138,7 @@ def show(ctx: typer.Context, number: Number, on: AsOf = None, json: AsJson = Fal
 
 @app.command("print")
 def print_out(ctx: typer.Context, number: Number, to: To = None) -> None:
-    """Write an invoice's PDF again, byte for byte as it was handed out.
+    """Write an invoice's PDF again, byte for byte as it was handed out. It replaces no other file.
 
     \b
     Example:
@@ -137,5 +154,6 @@ def _written(name: str, content: bytes, to: Path | None) -> str:
     from coatbook.store.files import write_file
 
     path = Path(name) if to is None else to if to.suffix.lower() == ".pdf" else to / name
-    write_file(path, content)
-    return f"Written to {path}."
+    if write_file(path, content):
+        return f"Written to {path}."
+    return f"It is at {path} already, byte for byte."

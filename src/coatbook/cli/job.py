@@ -17,6 +17,7 @@ from coatbook.cli.common import (
     opened,
     plain_app,
     say,
+    say_done,
     say_json,
     settings,
     write,
@@ -215,7 +216,7 @@ def agree(
             claim=_claim(name, certificate, document, why),
             no_plugins=settings(ctx).no_plugins,
         )
-        say(told.text)
+        say_done(told.text)
 
 
 @app.command("authority")
@@ -250,7 +251,7 @@ def authority(
             surface=surface,
             no_plugins=settings(ctx).no_plugins,
         )
-        say(told.text)
+        say_done(told.text)
 
 
 @app.command("arrive")

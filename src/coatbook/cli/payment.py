@@ -56,6 +56,7 @@ def take(
             Writing(on, key, again),
             yes,
             dry_run,
+            "money that comes in is asked about first",
             actions.take_payment,
             customer=customer,
             amount=Money.parse(amount, book.currency),

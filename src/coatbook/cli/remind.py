@@ -15,9 +15,11 @@ from coatbook.cli.common import (
     Yes,
     as_of,
     ask,
+    on_terminal,
     opened,
     plain_app,
     say,
+    say_done,
     say_json,
     settings,
     tell,
@@ -47,7 +49,7 @@ def preview(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
         say_json(rows)
     elif rows or not found.failures:
         say(notice_story(rows, "Nothing is to be told to anyone."))
-    _fail(found.failures)
+    _fail(found.failures, 0)
 
 
 @app.command("send")
@@ -66,8 +68,6 @@ def send(
     Example:
       coatbook remind send --outbox outbox --yes
     """
-    import sys
-
     from coatbook.desk import outbox as sending
     from coatbook.desk.hosting import host_for
     from coatbook.desk.reminding import letters
@@ -80,18 +80,21 @@ def send(
         if (not yes or dry_run) and (found.planned or not found.failures):
             tell(notice_story(preview_rows(found), "Nothing new is to be told to anyone."))
         if not yes and not dry_run:
-            if not sys.stdin.isatty():
+            if not on_terminal():
                 raise Refusal("what is sent cannot be called back: give --yes to send, or --dry-run to look only")
             typer.confirm("Send it?", abort=True, err=True)
+        waiting = 0
         if dry_run:
             tell("Nothing was sent (--dry-run).")
         else:
-            said = sending.send(
-                book, ask(ctx, Writing(on)), letters(book, found.planned), outbox or sending.beside(book)
-            )
-            if said or not found.failures:  # what could not be worked out is not nothing
-                say("\n".join(said) or "Nothing to send.")
-    _fail(found.failures)
+            folder = outbox or sending.beside(book)
+            sent = sending.send(book, ask(ctx, Writing(on)), letters(book, found.planned), folder)
+            if sent.said:
+                say_done("\n".join(sent.said))
+            elif not found.failures:  # what could not be worked out is not nothing
+                say("Nothing to send.")
+            waiting = sent.waiting
+    _fail(found.failures, waiting)
 
 
 @app.command("list")
@@ -132,10 +135,19 @@ def settle(
         write(ctx, book, Writing(on, key), actions.settle, message=message, sent=sent)
 
 
-def _fail(failures: tuple[str, ...]) -> None:
+def _fail(failures: tuple[str, ...], waiting: int) -> None:
+    """Refuse to call done what was not: coatings without an answer, messages that wait."""
     from coatbook.values import Refusal
     from coatbook.values.words import count
 
+    told = []
+    if waiting:
+        told.append(
+            f"{count(waiting, 'message')} could not be written: what waits goes with the next `coatbook remind send`, "
+            "once the outbox folder can be written"
+        )
     if failures:
-        told = f"the upkeep of {count(len(failures), 'coating')} could not be worked out and no owner hears of it"
-        raise Refusal(f"{told}: {'; '.join(failures)}")
+        unknown = f"the upkeep of {count(len(failures), 'coating')} could not be worked out and no owner hears of it"
+        told.append(f"{unknown}: {'; '.join(failures)}")
+    if told:
+        raise Refusal("; and ".join(told))

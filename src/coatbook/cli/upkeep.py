@@ -17,7 +17,7 @@ from coatbook.cli.common import (
     say,
     say_json,
     settings,
-    write,
+    write_by,
 )
 
 NAME = "upkeep"
@@ -55,23 +55,20 @@ def done(
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Write upkeep done on an aircraft's coatings, by anyone.
+    """Write upkeep done on an aircraft's coatings, by anyone, and hear whether it is in time.
 
     \b
     Example:
       coatbook upkeep done N123AB "decontamination wash" \\
         --by owner --on 2026-12-01
     """
-    from coatbook.upkeep import actions
+    from coatbook.desk.hosting import host_for
+    from coatbook.desk.upkeep_done import write_done
 
+    host = host_for(settings(ctx).no_plugins)
     with opened(ctx) as book:
-        write(
+        write_by(
             ctx,
-            book,
             Writing(on, key, again),
-            actions.write_done,
-            aircraft=aircraft,
-            item=item,
-            by=by,
-            evidence=evidence,
+            lambda ask: write_done(book, ask, host, aircraft=aircraft, item=item, by=by, evidence=evidence),
         )

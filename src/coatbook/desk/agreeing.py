@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from coatbook.desk.gate import Looked, film_verdicts, look
 from coatbook.desk.hosting import host_for
 from coatbook.desk.sheets import job_sheet
+from coatbook.desk.wording import itself
 from coatbook.jobs import actions, diary
 from coatbook.jobs.tables import Authority
 from coatbook.jobs.views import StepView, find_job, hours_on_step, steps_of
@@ -176,7 +177,7 @@ def film_now(book: Book, job: int, surfaces: Iterable[str], no_plugins: bool) ->
     book.engine.dispose()
     wanted = set(surfaces)
     return tuple(
-        f"Film of {verdict.of}: {verdict.level}, {verdict.reason}."
+        f"Film of {verdict.of}: {verdict.level}, {itself(verdict.of, verdict.reason)}."
         for verdict in film_verdicts(sheet, host_for(no_plugins))
         if verdict.of in wanted
     )

@@ -1,7 +1,5 @@
 """Closing a month: the desk draws the journal, the store keeps its bytes."""
 
-from sqlalchemy.orm import Session
-
 from coatbook.billing import journal
 from coatbook.store import closings, months
 from coatbook.store.acts import OpenAct
@@ -11,16 +9,17 @@ from coatbook.values.days import Month
 
 def close_month(act: OpenAct, *, month: Month) -> None:
     """Close a month with its journal as it stands."""
-    closings.close(act, month, _drawn(act.session, month, act.currency))
+    lines = journal.postings(act.session, month.last)
+    first = Month.of(lines[0].day) if lines else None
+    closings.close(act, month, _as_csv(lines, month, act.currency), first)
 
 
 def journal_of(book: Book, month: Month) -> bytes:
     """A month's journal as CSV: the kept bytes of a closed month, else drawn as it stands today."""
     with book.read() as session:
         closing = months.of_month(session, month)
-        return closing.journal if closing else _drawn(session, month, book.currency)
+        return closing.journal if closing else _as_csv(journal.postings(session, month.last), month, book.currency)
 
 
-def _drawn(session: Session, month: Month, currency: str) -> bytes:
-    lines = journal.in_month(journal.postings(session, month.last), month)
-    return journal.as_csv(lines, currency)
+def _as_csv(lines: list[journal.Posting], month: Month, currency: str) -> bytes:
+    return journal.as_csv(journal.in_month(lines, month), currency)

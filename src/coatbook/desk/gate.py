@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from coatbook.calculators import Sheet, Verdict
 from coatbook.calculators.host import Answer, Host
+from coatbook.desk.wording import itself
 from coatbook.jobs.actions import keep_result
 from coatbook.jobs.gates import Finding
 from coatbook.jobs.tables import CalculatorResult
@@ -32,8 +33,9 @@ class Looked:
     def advice(self) -> tuple[str, ...]:
         """What to take care of where the gate lets the work pass, and the cautions of all the answers."""
         results = [one.result for one in self.answers if one.result]
-        care = [verdict.reason for result in results for verdict in result.verdicts if verdict.level == "care"]
-        cautions = [caution for result in results if result.verdicts for caution in result.cautions]
+        gating = [result for result in results if any(verdict.gates for verdict in result.verdicts)]
+        care = [verdict.reason for result in gating for verdict in result.verdicts if verdict.level == "care"]
+        cautions = [caution for result in gating for caution in result.cautions]
         return tuple(dict.fromkeys((*(f"Care: {one}." for one in care), *(f"Caution: {one}." for one in cautions))))
 
     def results(self, job: int) -> tuple[CalculatorResult, ...]:
@@ -78,13 +80,14 @@ def _film(sheet: Sheet, verdicts: Mapping[str, Verdict], trouble: str | None) ->
             continue
         level = verdict.level if verdict else "unknown"
         reason = verdict.reason if verdict else trouble or "the film is not known: no thickness answer"
-        yield Finding("film", surface, level, reason, _seen(sheet, surface), steps)
+        yield Finding("film", surface, level, itself(surface, reason), _seen(sheet, surface), steps)
 
 
 def _others(sheet: Sheet, verdicts: Iterable[tuple[str, Verdict]]) -> Iterable[Finding]:
     for name, verdict in verdicts:
         if verdict.level not in PASSING:
-            yield Finding(name, verdict.of, verdict.level, verdict.reason, _seen(sheet, verdict.of), verdict.gates)
+            reason = itself(verdict.of, verdict.reason)
+            yield Finding(name, verdict.of, verdict.level, reason, _seen(sheet, verdict.of), verdict.gates)
 
 
 BALANCE = {

@@ -32,7 +32,7 @@ def enable(name: str, on: bool) -> str:
     if known[name].first_party:
         raise Refusal(f"{name} came with coatbook and is always on: nothing to do")
     names = enabled() | {name} if on else enabled() - {name}
-    write_file(_place(), "".join(f"{one}\n" for one in sorted(names)).encode())
+    write_file(_place(), "".join(f"{one}\n" for one in sorted(names)).encode(), replace=True)
     origin = f"{known[name].origin} {known[name].version}"
     return f"The plug-in {name} of {origin} is {'enabled: it runs with your rights' if on else 'disabled'}."
 

@@ -14,9 +14,10 @@ from coatbook.billing.actions import (
 from coatbook.billing.pricing import price_plan, tax_lines
 from coatbook.billing.record import InvoiceRecord, WorkedAircraft
 from coatbook.billing.views import invoice, kept_file
-from coatbook.desk.wording import CAUTIONS, keeping_sentences
+from coatbook.desk.telling_gate import authority_sentences
+from coatbook.desk.wording import CAUTIONS, charged, keeping_sentences
 from coatbook.jobs.tables import Job
-from coatbook.jobs.views import JobView, authorities_of, find_job, job_view, party_id, steps_of
+from coatbook.jobs.views import JobView, find_job, job_view, party_id, steps_of
 from coatbook.people.views import shop
 from coatbook.store.acts import Ask, OpenAct
 from coatbook.store.book import Book
@@ -53,7 +54,7 @@ def issue(act: OpenAct, *, job: int, due: dt.date | None = None) -> str:
         f"for job {job} on {view.airframe.called}, due {record.due}."
     )
     for line in record.lines:
-        act.tell(f"  {line.text}, {line.quantity} at {line.price}: {line.net}")
+        act.tell(f"  {charged(line)}")
     for tax in record.taxes:
         act.tell(f"  {tax.name} ({tax.place}) {percent(tax.rate)} of {tax.base}: {tax.amount}")
     if not record.taxes:
@@ -98,7 +99,7 @@ def _record(act: OpenAct, row: Job, view: JobView, number: str, due: dt.date | N
         gross=net + tax,
         upkeep=keeping_sentences(coatings, own.locale),
         cautions=CAUTIONS,
-        authorities=authorities_of(session, row.id),
+        authorities=tuple(said for _, said in authority_sentences(session, row.id, act.today)),
         head=short(act.head_before),
     )
 

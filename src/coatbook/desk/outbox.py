@@ -2,6 +2,7 @@
 
 import email
 import email.policy
+from dataclasses import dataclass
 from pathlib import Path
 
 from coatbook.desk.reminding import Letter
@@ -16,9 +17,18 @@ from coatbook.values import Refusal
 FOLDER = "folder"
 
 
-def send(book: Book, ask: Ask, letters: tuple[Letter, ...], folder: Path) -> tuple[str, ...]:
-    """Keep the letters as messages, then carry every waiting message into the folder; what was done, as sentences."""
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What was done with each message, as sentences, and how many could not be carried and wait."""
+
+    said: tuple[str, ...]
+    waiting: int
+
+
+def send(book: Book, ask: Ask, letters: tuple[Letter, ...], folder: Path) -> Carried:
+    """Keep the letters as messages, then carry every waiting message into the folder."""
     said: list[str] = []
+    left = 0
     for letter in letters:
         assert letter.customer.email is not None
         book.do(
@@ -41,7 +51,8 @@ def send(book: Book, ask: Ask, letters: tuple[Letter, ...], folder: Path) -> tup
         verdict, what = _into_folder(folder, number, content)
         book.do(ask, record_outcome, attempt=attempt, verdict=verdict, what=what)
         said.append(f"Message {number} to {address}: {verdict} ({what}).")
-    return tuple(said)
+        left += verdict == "later"
+    return Carried(tuple(said), left)
 
 
 def _into_folder(folder: Path, number: int, content: bytes) -> tuple[str, str]:

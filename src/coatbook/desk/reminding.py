@@ -9,17 +9,21 @@ import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from coatbook.aircraft.tables import Ownership
 from coatbook.aircraft.views import airframe_by_id, owner_of
 from coatbook.calculators import Due
 from coatbook.calculators.host import Host
 from coatbook.desk.sheets import coatings_sheet
 from coatbook.desk.wording import consequence
+from coatbook.jobs.tables import Party
 from coatbook.jobs.views import find_job, job_view
 from coatbook.paper.reminder import ReminderItem, ReminderRecord, Standing
 from coatbook.people.views import Person, shop
 from coatbook.store.book import Book
+from coatbook.store.live import in_force
 from coatbook.upkeep.actions import NewNotice
 from coatbook.upkeep.views import CoatingView, coated_airframes, coatings_of, told_already
 from coatbook.values import Refusal
@@ -53,13 +57,14 @@ class Preview:
 
 @dataclass(frozen=True, slots=True)
 class CoatingUpkeep:
-    """How the upkeep of one coating stands."""
+    """How the upkeep of one coating stands, with what the calculator wants said beside it."""
 
     coating: CoatingView
     dues: tuple[Due, ...]
     level: str
     reason: str
     failure: str | None
+    cautions: tuple[str, ...]
 
 
 def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[CoatingUpkeep, ...]:
@@ -77,6 +82,7 @@ def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[Coati
         answers, trouble = (), str(refusal)
     dues = [due for one in answers if one.result for due in one.result.dues]
     verdicts = {verdict.of: verdict for one in answers if one.result for verdict in one.result.verdicts}
+    cautions = {verdict.of: one.result.cautions for one in answers if one.result for verdict in one.result.verdicts}
     return tuple(
         CoatingUpkeep(
             coating=view,
@@ -84,6 +90,7 @@ def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[Coati
             level=verdicts[view.key].level if view.key in verdicts else "unknown",
             reason=verdicts[view.key].reason if view.key in verdicts else "",
             failure=None if view.key in verdicts else trouble or f"{UPKEEP_CALCULATOR} gave no answer",
+            cautions=cautions.get(view.key, ()),
         )
         for view in views
     )
@@ -138,11 +145,24 @@ def _recipient(session: Session, view: CoatingView, on: dt.date) -> tuple[Person
     job = find_job(session, view.job)
     then, now = job_view(session, job, on).hears, owner_of(session, view.airframe, on)
     sold = owner_of(session, view.airframe, view.applied, on)
-    if now is None or sold is None or now.code != sold.code:
-        return then, "the aircraft has another owner since: ask whether they want to hear, and link them to the job"
+    same_owner = now is not None and sold is not None and now.code == sold.code
+    owner_hears = now is not None and now.code == then.code
+    if not (same_owner or owner_hears or _linked_since(session, view, job.id, on)):
+        named, code = (f", {now.name}", now.code) if now else ("", "CUSTOMER")
+        return then, (
+            f"the aircraft has another owner since{named}: ask whether they want to hear, then "
+            f"`coatbook job party {view.job} hears {code}`"
+        )
     if then.email is None:
         return then, f"no mail address: `coatbook customer edit {then.code} --email …`"
     return then, None
+
+
+def _linked_since(session: Session, view: CoatingView, job: int, on: dt.date) -> bool:
+    """Whether someone was named to hear about the job after the present owner was written."""
+    bought = in_force(session, Ownership, on, on, airframe=view.airframe)
+    hears = session.scalar(select(func.max(Party.act)).filter_by(job=job, role="hears", struck_on=None))
+    return bought is not None and hears is not None and hears > bought.act
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """Striking a line: what the rooms' own rules say first, then the store's."""
 
+import datetime as dt
+
 from coatbook.billing.views import final_invoice
 from coatbook.jobs.tables import NO_CHARGE, Job, JobEvent, Party
 from coatbook.jobs.views import event_day
@@ -8,6 +10,7 @@ from coatbook.store.acts import OpenAct
 from coatbook.store.finding import got
 from coatbook.store.tables import WrittenOnce
 from coatbook.values import Refusal
+from coatbook.values.days import Month
 from coatbook.values.text import line
 
 _LATER = {"agreed": "arrived", "arrived": "handed over"}
@@ -20,6 +23,16 @@ def strike(act: OpenAct, *, name: str, why: str) -> None:
         _refuse_what_stands_on(act, row)
         strikes.strike_whole(act, row, reason)
         act.tell(f"Struck {row.__tablename__} {row.id} of {row.on_day}: {reason}.")
+        if row.struck_on is not None and row.struck_on > row.on_day:
+            act.tell(_kept(row.on_day, row.struck_on))
+
+
+def _kept(on_day: dt.date, struck_on: dt.date) -> str:
+    """What a strike across a closed month does, and from when."""
+    return (
+        f"{Month.of(on_day)} is closed and keeps the line as it was handed out; the strike counts from {struck_on}, "
+        "the first open day."
+    )
 
 
 def _refuse_what_stands_on(act: OpenAct, row: WrittenOnce) -> None:

@@ -1,12 +1,21 @@
 """The book in words: what screens say of jobs, invoices, upkeep and months, for people and as data."""
 
 import datetime as dt
+import textwrap
 from typing import Any
 
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from coatbook.aircraft.tables import Surface
 from coatbook.billing.views import InvoiceView, final_invoice, invoice
+from coatbook.desk.gate import FILM_CALCULATOR
+from coatbook.desk.telling_gate import authority_sentences, kept_verdicts
+from coatbook.desk.wording import counted, itself
+from coatbook.jobs.tables import Entry, JobEvent, Reading
 from coatbook.jobs.views import (
+    DiaryLine,
+    FilmReading,
     JobView,
     diary,
     film_readings,
@@ -17,8 +26,12 @@ from coatbook.jobs.views import (
     steps_of,
 )
 from coatbook.store.book import Book
+from coatbook.store.live import live
 from coatbook.values import Money
-from coatbook.values.words import percent, table
+from coatbook.values.quantity import plain
+from coatbook.values.words import count, percent, table
+
+SCREEN = 80  # columns
 
 
 def state_of(session: Session, job: JobView, on: dt.date) -> str:
@@ -48,24 +61,36 @@ def job_rows(book: Book, on: dt.date) -> list[dict[str, Any]]:
 
 
 def job_story(book: Book, number: int, on: dt.date, struck: bool) -> str:
-    """A job in words: one sentence, then parties, plan, readings and diary."""
+    """A job in words: one sentence, then parties and events, plan, film, authorities and diary."""
     with book.read() as session:
         row = find_job(session, number)
         job = job_view(session, row, on)
         bill = final_invoice(session, row.id)
-        lines = [_opening(session, job, bill, on), "", *_parties(job), "", "Plan"]
-        lines += [f"  {line}" for line in _plan(session, row.id)] or ["  none yet"]
-        readings = film_readings(session, row.id)
-        if readings:
-            lines += ["", "Film readings", *(f"  {line}" for line in _film(readings))]
-        masks = masks_left_on(session, row.id)
-        if masks:
-            listed = ", ".join(f"{item} {count}" for item, count in masks)
-            lines += ["", f"Masks still on: {listed}."]
-        entries = diary(session, row.id, on, struck=struck)
-        if entries:
-            lines += ["", "Diary", *(f"  {line}" for line in _diary(entries, book.currency))]
+        parts = [
+            ("Plan", _plan(session, row.id) or ["  none yet"]),
+            ("Film", _film(session, row.id, on)),
+            ("On authority", _authorities(session, row.id, on)),
+            ("Masks still on", _masks(session, row.id)),
+            ("Diary", _diary(diary(session, row.id, on, struck=struck), book.currency)),
+        ]
+        lines = [_opening(session, job, bill, on), "", *_parties(job), *_events(session, job, on, struck)]
+    for title, told in parts:
+        if told:
+            lines += ["", title, *told]
     return "\n".join(lines)
+
+
+def _hung(first: str, text: str) -> list[str]:
+    """Text beside its label, in lines of a screen; the further lines stand under the text."""
+    whole = textwrap.fill(
+        text,
+        SCREEN,
+        initial_indent=first,
+        subsequent_indent=" " * len(first),
+        break_on_hyphens=False,
+        break_long_words=False,
+    )
+    return whole.splitlines() or [first.rstrip()]
 
 
 def _opening(session: Session, job: JobView, bill: str | None, on: dt.date) -> str:
@@ -82,59 +107,118 @@ def _opening(session: Session, job: JobView, bill: str | None, on: dt.date) -> s
 
 def _parties(job: JobView) -> list[str]:
     airframe = job.airframe
-    rework = [f"  rework     of job {job.rework_of}: {job.cause}"] if job.rework_of else []
-    events = [
-        ("opened", job.opened),
-        ("agreed", job.agreed),
-        ("arrived", job.arrived),
-        ("handed over", job.handed_over),
+    pays, hears = (f"{person.name} ({person.code})" for person in (job.payer, job.hears))
+    facts = [
+        ("aircraft", f"{airframe.maker} {airframe.model}, serial {airframe.serial}"),
+        ("pays", f"{pays}, and hears of upkeep" if pays == hears else pays),
+        ("hears", "" if pays == hears else f"{hears}, of upkeep"),
+        ("place", f"{job.site.name}, taxed as {job.site.place}"),
+        ("rework", f"of job {job.rework_of}: {job.cause}" if job.rework_of else ""),
     ]
-    return [
-        f"  aircraft   {airframe.maker} {airframe.model}, serial {airframe.serial}",
-        f"  pays       {job.payer.name} ({job.payer.code})",
-        f"  hears      {job.hears.name} ({job.hears.code})",
-        f"  place      {job.site.name}, taxed as {job.site.place}",
-        "  days       " + ", ".join(f"{name} {day}" for name, day in events if day),
-        *rework,
-    ]
+    return [line for label, text in facts if text for line in _hung(f"  {label:<10} ", text)]
+
+
+def _events(session: Session, job: JobView, on: dt.date, struck: bool) -> list[str]:
+    """The days a job moved on, each event with the name `coatbook strike` takes."""
+    which = JobEvent.on_day <= on if struck else live(JobEvent, on)
+    rows = session.scalars(select(JobEvent).where(JobEvent.job == job.id, which).order_by(JobEvent.id))
+    told = [f"opened {job.opened}"]
+    for row in rows:
+        ruled = f", STRUCK: {row.struck_why}" if row.struck_why else ""
+        told.append(f"{row.kind} {row.on_day}{_WITH[row.kind]} {row.who} (job_event:{row.id}{ruled})")
+    return _hung("  days       ", "; ".join(told))
+
+
+_WITH = {"agreed": " with", "arrived": ", received by", "handed over": " to"}
 
 
 def _plan(session: Session, job: int) -> list[str]:
     told = []
     for step in steps_of(session, job):
         where = f" on {step.surface} ({step.area})" if step.surface else ""
-        film = (
-            f", {step.passes} x {step.removal}"
-            if step.removal
-            else f", {step.passes} passes"
-            if step.passes > 1
-            else ""
-        )
-        planned = f", {step.hours} planned" if step.hours else ""
+        passes = f", {step.passes} passes" if step.passes > 1 else ""
+        film = f", {step.passes} x {step.removal}" if step.removal else passes
+        planned = f", {step.hours}" if step.hours else ""
         using = f", with {', '.join(step.materials)}" if step.materials else ""
-        told.append(f"{step.key:>2}  {step.service_name}{where}{film}{planned}{using}")
+        told += _hung(f"  {step.key:>2}  ", f"{step.service_name}{where}{film}{planned}{using}")
     return told
 
 
-def _film(readings: tuple[Any, ...]) -> list[str]:
+def _film(session: Session, job: int, on: dt.date) -> list[str]:
+    """What was read on each surface, and the last verdict that was kept of it: a word and its reason."""
+    readings = film_readings(session, job)
+    read_last = _read_last(session, job)
+    verdicts = {
+        (one.calculator, one.of): one
+        for one in kept_verdicts(session, job, on)
+        if one.calculator == FILM_CALCULATOR or one.gates
+    }
     told = []
-    for surface in dict.fromkeys(one.surface for one in readings):
-        own = [one for one in readings if one.surface == surface]
-        spots = len({one.spot for one in own})
-        low, high = min(own, key=lambda one: one.value), max(own, key=lambda one: one.value)
-        told.append(f"{surface}: {spots} spots, {len(own)} readings, {low.value} to {high.value}")
+    for surface in dict.fromkeys((*(one.surface for one in readings), *(of for _, of in verdicts))):
+        read = _read([one for one in readings if one.surface == surface])
+        told += _hung("  ", f"{surface}: {read}")
+        for (calculator, of), one in verdicts.items():
+            if of == surface:
+                by = "" if calculator == FILM_CALCULATOR else f" by {calculator}"
+                since = "; read again since" if read_last.get(surface, 0) > one.act else ""
+                told += _hung("    ", f"{one.level} on {one.on_day}{by}: {itself(of, one.reason)}{since}")
     return told
 
 
-def _diary(entries: tuple[Any, ...], currency: str) -> list[str]:
+def _read(own: list[FilmReading]) -> str:
+    if not own:
+        return "no readings"
+    spots = count(len({one.spot for one in own}), "spot")
+    low, high = min(own, key=lambda one: one.value), max(own, key=lambda one: one.value)
+    return f"{spots}, {count(len(own), 'reading')}, {low.value} to {high.value}"
+
+
+def _read_last(session: Session, job: int) -> dict[str, int]:
+    """The act that last read film on each surface."""
+    rows = session.execute(
+        select(Surface.name, func.max(Reading.act))
+        .join(Entry, Entry.surface == Surface.id)
+        .join(Reading, Reading.entry == Entry.id)
+        .where(Entry.job == job, Reading.kind == "film", Reading.struck_on.is_(None))
+        .group_by(Surface.name)
+    )
+    return {name: int(act) for name, act in rows}
+
+
+def _authorities(session: Session, job: int, on: dt.date) -> list[str]:
+    told = []
+    for row, sentence in authority_sentences(session, job, on):
+        told += _hung("  ", f"{sentence.rstrip('.')} (authority:{row}).")
+    return told
+
+
+def _masks(session: Session, job: int) -> list[str]:
+    masks = masks_left_on(session, job)
+    return _hung("  ", ", ".join(f"{item} {number}" for item, number in masks)) if masks else []
+
+
+def _diary(entries: tuple[DiaryLine, ...], currency: str) -> list[str]:
     told = []
     for one in entries:
-        quantity = f"{one.quantity} " if one.quantity else ""
-        cost = f"  {Money(one.minor, currency)}" if one.minor is not None else ""
-        step = f" (step {one.step})" if one.step else ""
-        ruled = f"  STRUCK: {one.struck}" if one.struck else ""
-        told.append(f"{one.id:>4}  {one.on_day}  {one.kind:<10} {quantity}{one.what}{step}{cost}{ruled}".rstrip())
+        parts = [
+            _quantity(one),
+            f"{one.what}{f' (step {one.step})' if one.step else ''}",
+            str(Money(one.minor, currency)) if one.minor is not None else "",
+            f"STRUCK: {one.struck}" if one.struck else "",
+        ]
+        text = ", ".join((" ".join(filter(None, parts[:2])), *filter(None, parts[2:])))
+        told += _hung(f"{one.id:>4}  {one.on_day} {one.kind:<10} ", text)
     return told
+
+
+def _quantity(one: DiaryLine) -> str:
+    """How much; masks are told as put on or taken off."""
+    if one.quantity is None:
+        return ""
+    if one.kind != "mask":
+        return str(one.quantity)
+    number = one.quantity.decimal()
+    return f"{plain(abs(number))} {'off' if number < 0 else 'on'}"
 
 
 def invoice_row(view: InvoiceView) -> dict[str, Any]:
@@ -206,11 +290,22 @@ def invoice_story(view: InvoiceView) -> str:
     )
     told += f"{view.owed} still owed" if view.owed else "settled"
     told += f", {view.late} days late." if view.late else "."
-    rows = [(line.text, str(line.quantity), str(line.price), str(line.net)) for line in record.lines]
+    rows = [(line.text, *counted(line), str(line.net)) for line in record.lines]
     rows += [
         (f"{tax.name} ({tax.place})", percent(tax.rate), f"of {tax.base}", str(tax.amount)) for tax in record.taxes
     ]
     rows.append(("Total", "", "", str(record.gross)))
     rows += [(f"Paid {paid.on_day}", paid.method, paid.reference or "", str(-paid.amount)) for paid in view.payments]
     rows.append(("Owed", "", "", str(view.owed)))
-    return "\n".join((told, "", table(("", "quantity", "price", record.currency), rows, right=(3,))))
+    headings = ("", "quantity", "price", record.currency)
+    return "\n".join((told, "", table(headings, _narrow([headings, *rows])[1:], right=(3,))))
+
+
+def _narrow(rows: list[tuple[str, str, str, str]]) -> list[tuple[str, str, str, str]]:
+    """Rows whose first cell is broken over further rows, so that a screen holds all four columns."""
+    taken = sum(2 + max(len(row[place]) for row in rows) for place in (1, 2, 3))
+    told: list[tuple[str, str, str, str]] = []
+    for text, *cells in rows:
+        first, *more = textwrap.wrap(text, max(20, SCREEN - taken)) or [""]
+        told += [(first, *cells), *((f"  {line}", "", "", "") for line in more)]  # type: ignore[list-item]
+    return told

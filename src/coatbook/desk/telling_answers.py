@@ -5,6 +5,7 @@ from typing import Any
 
 from coatbook.calculators import Figure, Result
 from coatbook.calculators.host import Answer
+from coatbook.desk.wording import itself
 from coatbook.values import frozen
 from coatbook.values.quantity import plain
 from coatbook.values.words import table
@@ -31,7 +32,9 @@ def answers_story(answers: Sequence[Answer]) -> str:
     """All answers of one calculator: verdicts and dues first, then figures, needs, cautions and sources."""
     results = [one.result for one in answers if one.result]
     told = [
-        f"{verdict.of}: {verdict.level}. {_sentence(verdict.reason)}" for one in results for verdict in one.verdicts
+        f"{verdict.of}: {verdict.level}. {_sentence(itself(verdict.of, verdict.reason))}"
+        for one in results
+        for verdict in one.verdicts
     ]
     told += _block(("item", "coating", "opens", "due", "closes", "state"), [
         (due.item, due.coating, str(due.opens), str(due.due), str(due.closes), due.state)

@@ -33,6 +33,7 @@ def job_data(found: JobReview, currency: str) -> dict[str, Any]:
         "job": found.job,
         "mark": found.called,
         "customer": found.customer,
+        "customer_name": found.customer_name,
         "currency": currency,
         "recognized": found.recognized.isoformat() if found.recognized else None,
         **_figures(found.figures, currency),
@@ -56,6 +57,7 @@ def _month_job(one: MonthJob, currency: str) -> dict[str, Any]:
         "job": one.job,
         "mark": one.called,
         "customer": one.customer,
+        "customer_name": one.customer_name,
         **_figures(one.figures, currency),
         "to_date": _figures(one.to_date, currency),
     }
@@ -113,15 +115,18 @@ def job_story(found: JobReview, currency: str) -> str:
     if found.recognized is None:
         spent = Money(found.in_progress.cost, currency)
         return (
-            f"Job {found.job} on {found.called} for {found.customer} is not invoiced yet: it has cost {spent} "
-            f"{currency} so far, which is work in progress and counts for no month."
+            f"Job {found.job} on {found.called} for {found.customer_name} is not invoiced yet: it has brought in "
+            f"nothing yet and has cost {spent} {currency} so far, which is work in progress and counts for no month."
         )
     profit = Money(abs(figures.profit), currency)
     did = "earned" if figures.profit >= 0 else "lost"
+    hours = f"{plain(figures.hours)} {'hour' if figures.hours == 1 else 'hours'}"
+    share = (
+        " and brought in nothing" if figures.margin is None else f", {percent(figures.margin)} of what it brought in"
+    )
     told = (
-        f"Job {found.job} on {found.called} for {found.customer} {did} {profit} {currency} in "
-        f"{plain(figures.hours)} hours, {_percent(figures.margin)} of what it brought in; recognized on "
-        f"{found.recognized}."
+        f"Job {found.job} on {found.called} for {found.customer_name} {did} {profit} {currency} in {hours}{share}; "
+        f"recognized on {found.recognized}."
     )
     rows = [
         (
@@ -156,7 +161,7 @@ def month_story(found: MonthReview, currency: str) -> str:
         (
             str(one.job),
             one.called,
-            one.customer,
+            one.customer_name,
             str(Money(one.figures.revenue, currency)),
             str(Money(one.figures.profit_before_owner, currency)),
             str(Money(one.figures.profit, currency)),

@@ -34,6 +34,7 @@ def _coating(one: CoatingUpkeep) -> dict[str, Any]:
         "applied": view.applied.isoformat(),
         "state": state,
         "reason": f"replaced on {view.ended}" if view.ended else one.failure or one.reason,
+        "notes": list(one.cautions),
         "upkeep": [
             {
                 "item": due.item,
@@ -57,12 +58,15 @@ def upkeep_story(data: dict[str, Any]) -> str:
     if not coatings:
         return f"{data['mark']} carries no coating with terms."
     due = {
-        (one["item"], one["opens"], one["due"], one["closes"], one["state"]): None
+        (one["item"], one["opens"], one["due"], one["closes"], one["done"] or one["state"]): None
         for coating in coatings
         for one in coating["upkeep"]
     }
     asking = [row for row in due if row[4] in ("opening", "due", "in grace")]
+    missed = [row for row in due if row[4] == "missed"]
     told = f"{data['mark']} carries {count(len(coatings), 'coating')}; "
+    if missed:
+        told += f"{count(len(missed), 'item')} missed, the last closed on {max(row[3] for row in missed)}; "
     told += (
         f"{count(len(asking), 'item')} to do, the first by {min(row[3] for row in asking)}."
         if asking
@@ -70,12 +74,30 @@ def upkeep_story(data: dict[str, Any]) -> str:
     )
     states: dict[str, list[str]] = {}
     for coating in coatings:
-        why = f": {coating['reason']}" if coating["state"] != IN_TERMS and coating["reason"] else ""
-        said = f"{coating['product']} of {coating['applied']} is {coating['state']}{why}"
-        states.setdefault(said, []).append(coating["surface"])
+        states.setdefault(_state_in_words(coating), []).append(coating["surface"])
     listed = [f"{said} ({', '.join(surfaces)})." for said, surfaces in states.items()]
     rows = sorted(due, key=lambda row: row[2])
-    return "\n".join((told, "", *listed, "", table(("item", "opens", "due", "closes", "state"), rows)))
+    notes = dict.fromkeys(note for coating in coatings for note in coating["notes"])
+    parts = [told, "", *listed]
+    if rows:
+        parts += ["", table(("item", "opens", "due", "closes", "state"), rows)]
+    if notes:
+        parts += ["", *(f"{note[:1].upper()}{note[1:]}." for note in notes)]
+    return "\n".join(parts)
+
+
+def _state_in_words(coating: dict[str, Any]) -> str:
+    """A coating and how its terms stand; the calculator's reason without the word it begins with."""
+    named, state = f"{coating['product']} of {coating['applied']}", coating["state"]
+    reason = coating["reason"].removeprefix(f"{state}: ")
+    because = f": {reason}" if reason else ""
+    if state == IN_TERMS:
+        return f"{named} is in terms"
+    if state == SHORTENED:
+        return f"The terms of {named} are shortened{because}"
+    if state == ENDED:
+        return f"The terms of {named} have ended{because}"
+    return f"How the terms of {named} stand is not known{because}"
 
 
 def preview_rows(found: Preview) -> list[dict[str, Any]]:
@@ -135,9 +157,10 @@ def notice_story(rows: list[dict[str, Any]], none: str) -> str:
     told = [f"{count(len(rows), 'notice')} to {count(people, 'owner')}.", "", table(headings, table_rows, right=(4,))]
     held = sorted({f"{row['mark']}: {row['held_because']}" for row in rows if row["held_because"]})
     if held:
-        told += ["", "Held", *(f"  {one}" for one in held)]
+        told += ["", *(f"Held for {one}." for one in held)]
     unsure = sorted({row["id"] for row in rows if row["state"] == "unsure"})
     told += [
-        f"\nMessage {number} is unsure: did it go? Then `coatbook remind settle {number} --sent`." for number in unsure
+        f"\nMessage {number} is unsure: did it go? Then `coatbook remind settle {number} --sent`, else `--not-sent`."
+        for number in unsure
     ]
     return "\n".join(told)

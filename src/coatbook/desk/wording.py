@@ -1,10 +1,12 @@
-"""Sentences that stand on several documents: the usual cautions, and what keeps a coating's terms."""
+"""Words that stand on several screens and documents: the usual cautions, what keeps a coating's terms, charges."""
 
 import datetime as dt
 from collections.abc import Sequence
 
+from coatbook.billing.record import Line
 from coatbook.stock.views import UpkeepTerm
 from coatbook.upkeep.views import CoatingView
+from coatbook.values.quantity import plain
 
 CAUTIONS = (
     "Makers' data sheets, local codes and licensed mechanics take precedence over anything said here.",
@@ -47,3 +49,23 @@ def _item(term: UpkeepTerm) -> str:
 def consequence(miss: str) -> str:
     """What a missed item does, as a clause."""
     return _MISS[miss]
+
+
+def itself(of: str, reason: str) -> str:
+    """A reason that stands beside the name it is about: "left wing has a margin" becomes "it has a margin"."""
+    name = f"{of} "
+    return f"it {reason[len(name) :]}" if of and reason.casefold().startswith(name.casefold()) else reason
+
+
+def counted(line: Line) -> tuple[str, str]:
+    """How much of what a line charges, and at what price; pieces stand as bare numbers."""
+    if line.quantity.unit != "each":
+        return str(line.quantity), str(line.price)
+    number = plain(line.quantity.decimal())
+    return number, str(line.price.money) if number == "1" else f"{line.price.money} each"
+
+
+def charged(line: Line) -> str:
+    """A line of a document in words: "Wash, 240.00", "Prep polish, 454 ft2 at 3.10 per ft2: 1407.40"."""
+    quantity, price = counted(line)
+    return f"{line.text}, {line.net}" if quantity == "1" else f"{line.text}, {quantity} at {price}: {line.net}"

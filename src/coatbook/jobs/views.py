@@ -10,7 +10,6 @@ from coatbook.aircraft.tables import Surface
 from coatbook.aircraft.views import AirframeView, airframe_by_id
 from coatbook.jobs.tables import (
     NO_CHARGE,
-    Authority,
     Coat,
     Entry,
     Job,
@@ -318,13 +317,3 @@ def _line(
     quantity = Quantity(entry.quanta, entry.unit) if entry.quanta is not None and entry.unit else None
     what = ", ".join(part for part in parts if part)
     return DiaryLine(entry.id, entry.on_day, entry.kind, step, what, quantity, entry.minor, entry.struck_why)
-
-
-def authorities_of(session: Session, job: int) -> tuple[str, ...]:
-    """Who passed which gate of a job, and on what, one sentence each."""
-    rows = session.scalars(select(Authority).filter_by(job=job, struck_on=None).order_by(Authority.id))
-    return tuple(
-        f"{row.gate.capitalize()} gate of {row.of} passed on {row.on_day} by {row.name}, {row.certificate}, "
-        f"on {row.document}: {row.why}"
-        for row in rows
-    )

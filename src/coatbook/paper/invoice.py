@@ -7,7 +7,7 @@ from coatbook.billing.record import InvoiceRecord
 from coatbook.paper import words
 from coatbook.paper.fonts import check_glyphs
 from coatbook.paper.invoice_lines import draw_lines, draw_totals
-from coatbook.paper.invoice_words import aircraft_and_work, by_when, how_to_pay, opening
+from coatbook.paper.invoice_words import aircraft_and_work, authorities, by_when, how_to_pay, opening
 from coatbook.paper.pdf import Identity, pdf_bytes, readable_ink
 from coatbook.paper.sheet import BLACK, BODY, LABEL, SENTENCE, SMALL, STRONG, Sheet, Style, wrap
 
@@ -101,11 +101,12 @@ def _letterhead(sheet: Sheet, record: InvoiceRecord, heading: Style) -> None:
     shop, middle = record.shop, _middle(sheet)
     name_style = replace(heading, size=10.5)
     tax_number = f"Tax number {shop.tax_number}" if shop.tax_number else None
-    reach = tuple(filter(None, (*shop.address, shop.phone, shop.email, tax_number)))
+    by_phone_and_mail = ", ".join(filter(None, (shop.phone, shop.email)))
+    reach = tuple(filter(None, (*shop.address, by_phone_and_mail, tax_number)))
     name = _cells("", shop.name, middle - sheet.left - 24, name_style)
     contact = [cell for text in reach for cell in _cells("", text, sheet.right - middle, SMALL)]
     _side_by_side(sheet, name, contact, (0, 0), 12.0)
-    sheet.down(20)
+    sheet.down(14)
 
 
 def _sentence(sheet: Sheet, record: InvoiceRecord, title: str, heading: Style) -> None:
@@ -116,7 +117,7 @@ def _sentence(sheet: Sheet, record: InvoiceRecord, title: str, heading: Style) -
     pieces = (words.long_date(record.handed_over, locale), words.long_date(record.due, locale))
     text = words.kept_together(opening(record), *pieces)
     sheet.paragraph(text, sheet.left, sheet.width, SENTENCE)
-    sheet.down(12)
+    sheet.down(8)
     sheet.rule()
     sheet.down(8)
 
@@ -127,7 +128,7 @@ def _facts(sheet: Sheet, record: InvoiceRecord) -> None:
     right_width = sheet.right - _middle(sheet) - _FACT_COLUMN
     right = [cell for label, text in aircraft_and_work(record) for cell in _cells(label, text, right_width)]
     _side_by_side(sheet, left, right, (_COLUMN, _FACT_COLUMN), BODY.leading)
-    sheet.down(16)
+    sheet.down(10)
 
 
 def _billed(record: InvoiceRecord, width: float) -> list[_Cell]:
@@ -148,11 +149,11 @@ def _billed(record: InvoiceRecord, width: float) -> list[_Cell]:
 
 def _notes(sheet: Sheet, record: InvoiceRecord, heading: Style) -> None:
     """How to pay, then what keeps the coating's terms, who passed a gate, and the cautions."""
-    sheet.down(16)
+    sheet.down(10)
     for title, texts, style in (
         ("How to pay", how_to_pay(record), BODY),
         ("Upkeep", record.upkeep, BODY),
-        ("On authority", record.authorities, BODY),
+        ("On authority", authorities(record), BODY),
         ("Please note", (*record.cautions, _TAX_NOTE), SMALL),
     ):
         _note(sheet, title, texts, heading, style)
@@ -168,5 +169,5 @@ def _note(sheet: Sheet, title: str, texts: tuple[str, ...], heading: Style, styl
     sheet.put(title, sheet.left, replace(heading, leading=style.leading))
     for text in texts:
         sheet.paragraph(text, x, sheet.right - x, style)
-        sheet.down(2)
+        sheet.down(2 if style is BODY else 0)
     sheet.down(6)

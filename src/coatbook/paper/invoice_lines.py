@@ -7,6 +7,7 @@ from coatbook.billing.record import InvoiceRecord, Line, Tax
 from coatbook.paper import words
 from coatbook.paper.fonts import text_width
 from coatbook.paper.sheet import BODY, FIRM, LABEL, PALE, STRONG, SUM, Sheet, Style, wrap
+from coatbook.values import Quantity
 
 _GAP = 16.0
 _LEAST_TEXT = 150.0
@@ -22,7 +23,10 @@ class _Columns:
 
 
 def _figures(line: Line, locale: str) -> tuple[str, str, str]:
-    return words.quantity(line.quantity, locale), words.price(line.price, locale), words.money(line.net, locale)
+    """Quantity, price and amount; the price of one piece is not told as "each"."""
+    one = line.quantity == Quantity.of(1, "each") == line.price.per
+    price = words.money(line.price.money, locale) if one else words.price(line.price, locale)
+    return words.quantity(line.quantity, locale), price, words.money(line.net, locale)
 
 
 def _columns(sheet: Sheet, rows: list[tuple[str, ...]]) -> _Columns:

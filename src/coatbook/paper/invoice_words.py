@@ -1,7 +1,12 @@
 """What an invoice says in words: the sentence it opens with, the facts of aircraft and work, and how to pay."""
 
+import datetime as dt
+import re
+
 from coatbook.billing.record import InvoiceRecord, WorkedAircraft
 from coatbook.paper import words
+
+_PASSED = re.compile(r"(?<= passed on )\d{4}-\d{2}-\d{2}(?= by )")
 
 
 def called(aircraft: WorkedAircraft) -> str:
@@ -37,6 +42,15 @@ def how_to_pay(record: InvoiceRecord) -> tuple[str, ...]:
     lines = shop.pay_how or ((f"Ask us how to pay: {ask}.",) if ask else ())
     from_date = f", {days} {'day' if days == 1 else 'days'} from the date of this invoice" if days > 0 else ""
     return (*lines, f"Please quote {record.number}. Due {by_when(record)}{from_date}.")
+
+
+def authorities(record: InvoiceRecord) -> tuple[str, ...]:
+    """Who passed a gate, each day in the long form of paper where the record holds it as the book writes it."""
+
+    def long(found: re.Match[str]) -> str:
+        return words.long_date(dt.date.fromisoformat(found[0]), record.shop.locale)
+
+    return tuple(words.whole_sentence(_PASSED.sub(long, sentence, count=1)) for sentence in record.authorities)
 
 
 def aircraft_and_work(record: InvoiceRecord) -> list[tuple[str, str]]:

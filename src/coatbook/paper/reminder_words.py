@@ -1,5 +1,6 @@
 """What a reminder says, once for plain text, HTML and calendar: the sentence, the items, what to do, how to stop it."""
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -77,7 +78,7 @@ def _subject(record: ReminderRecord) -> str:
     told = {
         "due": f"due by {due}",
         "in grace": f"was due by {due}, still counts until {closes}",
-        "missed": f"was due by {due}",
+        "missed": f"was due by {due}, closed on {closes}",
     }
     return f"{one_line(record.aircraft)}: {_names(first)} {told[first[0].standing]}"
 
@@ -108,10 +109,13 @@ def _sentence(items: list[ReminderItem], locale: str) -> str:
 
 
 def _part(item: ReminderItem, locale: str) -> Part:
+    closed = item.standing == "missed"
     facts = (
-        ("Due by", _day(item, locale)),
-        ("Can be done", window(item, locale)),
-        ("If missed", words.whole_sentence(item.consequence)),
+        ("Was due by" if item.standing != "due" else "Due by", _day(item, locale)),
+        ("Closed on", f"{_closed(item, locale)}; done later, it no longer counts")
+        if closed
+        else ("Can be done", window(item, locale)),
+        ("This means", _unless_done(item)) if closed else ("If missed", words.whole_sentence(item.consequence)),
         ("On", f"{item.aircraft}, {item.surfaces}" if item.surfaces else item.aircraft),
         ("Coating", item.product),
     )
@@ -120,16 +124,39 @@ def _part(item: ReminderItem, locale: str) -> Part:
 
 
 def window(item: ReminderItem, locale: str) -> str:
-    """From when until when the upkeep counts, and how much of that is grace."""
+    """From when until when the upkeep counts, and how much of that is grace; once it is due, until when only."""
     opens, closes = words.long_date(item.opens, locale), words.long_date(item.closes, locale)
-    days = f"{item.grace_days} {'day' if item.grace_days == 1 else 'days'} of grace"
-    return f"from {opens} until {closes}" + (f", with {days}" if item.grace_days else "")
+    since = f"from {opens} " if item.standing == "due" else ""
+    return f"{since}until {closes}" + (f", with {_grace(item)}" if item.grace_days else "")
+
+
+def _unless_done(item: ReminderItem) -> str:
+    """What a closed window means: the shop knows only what was reported to it."""
+    return words.whole_sentence(f"unless it was done by then, {words.within_sentence(item.consequence)}")
+
+
+def _closed(item: ReminderItem, locale: str) -> str:
+    """When it no longer counted, and that grace is over."""
+    return words.long_date(item.closes, locale) + (f", after {_grace(item)}" if item.grace_days else "")
+
+
+def _grace(item: ReminderItem) -> str:
+    return f"{item.grace_days} {'day' if item.grace_days == 1 else 'days'} of grace"
+
+
+def when(item: ReminderItem, locale: str) -> str:
+    """When it can be done, or when that ended, as a sentence."""
+    if item.standing == "missed":
+        return f"It closed on {_closed(item, locale)}: done later, it no longer counts."
+    return f"Can be done {window(item, locale)}."
 
 
 def missed(item: ReminderItem, locale: str) -> str:
-    """What happens if it is not done, as a sentence."""
-    after = f"If it is not done by {words.long_date(item.closes, locale)}, "
-    return words.whole_sentence(after + words.within_sentence(item.consequence))
+    """What a miss does under the terms, as a sentence: if it is not done, or now that nothing was reported."""
+    closes, clause = words.long_date(item.closes, locale), words.within_sentence(item.consequence)
+    if item.standing == "missed":
+        return words.whole_sentence(f"Unless it was done by {closes}, {clause}")
+    return words.whole_sentence(f"If it is not done by {closes}, {clause}")
 
 
 def anyone_may(items: tuple[ReminderItem, ...]) -> str:
@@ -144,6 +171,11 @@ def reach(shop: Shop) -> str:
 
 
 def _what_to_do(record: ReminderRecord) -> str:
+    if all(item.standing == "missed" for item in record.items):
+        return (
+            "Done in time, by you or anyone else? Tell us the day and who did it, and we will note it. To ask what can "
+            f"be done now, {reach(record.shop)}."
+        )
     return (
         f"To book it with us, {reach(record.shop)}. Done already, or done elsewhere? Tell us the day and who did it, "
         "and we will note it."
@@ -151,5 +183,15 @@ def _what_to_do(record: ReminderRecord) -> str:
 
 
 def _attached(record: ReminderRecord) -> str:
-    days = "day" if len({item.due for item in record.items}) == 1 else "days"
-    return f"The calendar file with this message puts the due {days} in your calendar."
+    """What the calendar file does: each event stands on the day that matters now."""
+    if all(item.standing == "missed" for item in record.items):
+        return "The calendar file with this message marks in your calendar what has closed."
+    asked = [item for item in record.items if item.standing != "missed"]
+    day = "day" if len({event_day(item) for item in asked}) == 1 else "days"
+    which = f"due {day}" if all(item.standing == "due" for item in asked) else f"last {day} that still counts"
+    return f"The calendar file with this message puts the {which} in your calendar."
+
+
+def event_day(item: ReminderItem) -> dt.date:
+    """The day an item stands on in a calendar: the due day; once that is over, the last day that counts."""
+    return item.due if item.standing == "due" else item.closes

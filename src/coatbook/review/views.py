@@ -67,11 +67,15 @@ class JobMonth:
 
 @dataclass(frozen=True, slots=True)
 class JobReview:
-    """A job as it stands on a day: recognized figures by month and in all, and costs still in progress."""
+    """A job as it stands on a day: recognized figures by month and in all, and costs still in progress.
+
+    `customer` is the code of who pays.
+    """
 
     job: int
     called: str
     customer: str
+    customer_name: str
     asked_for: str
     recognized: dt.date | None
     figures: Figures
@@ -81,11 +85,12 @@ class JobReview:
 
 @dataclass(frozen=True, slots=True)
 class MonthJob:
-    """A job's row in a month, and all it came to by the end of it."""
+    """A job's row in a month, and all it came to by the end of it. `customer` is the code of who pays."""
 
     job: int
     called: str
     customer: str
+    customer_name: str
     figures: Figures
     to_date: Figures
 
@@ -152,7 +157,8 @@ def review_job(session: Session, number: int, on: dt.date) -> JobReview:
     return JobReview(
         job=number,
         called=view.airframe.called,
-        customer=view.payer.name,
+        customer=view.payer.code,
+        customer_name=view.payer.name,
         asked_for=view.asked_for,
         recognized=found[2].get(job.id),
         figures=_figures(found, lambda _, day: day is not None),
@@ -204,7 +210,8 @@ def _month_job(session: Session, job: Job, found: Moves, month: Month, on: dt.da
     return MonthJob(
         job=job.number,
         called=view.airframe.called,
-        customer=view.payer.name,
+        customer=view.payer.code,
+        customer_name=view.payer.name,
         figures=_figures(found, lambda of, day: of == job.id and day is not None and month.contains(day)),
         to_date=_figures(found, lambda of, day: of == job.id and day is not None),
     )

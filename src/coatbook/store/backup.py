@@ -99,4 +99,7 @@ def _check_whole(target: Path) -> None:
     finally:
         connection.close()
     if verdict != "ok":
-        raise Refusal(f"the copy at {target} came out damaged ({verdict}): check the disk and take it again")
+        raise Refusal(
+            f"the copy at {target} came out damaged ({verdict}) and is not kept: look at the book with "
+            "`coatbook book check`, and at the disk"
+        )

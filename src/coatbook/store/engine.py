@@ -2,16 +2,19 @@
 
 import os
 import sqlite3
+from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Connection, Dialect, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError
 
 from coatbook.values import Misuse, Refusal
 
 APPLICATION_ID = 0x436F6174  # "Coat"
 READ_ONLY = {"coatbook_read_only": True}
+_PATIENCE = 10  # seconds that a server may take to answer
 
 # Rollback journal, not WAL: SQLite up to 3.51.2 can corrupt a WAL book when two connections write and checkpoint
 # at one instant, and a book in this mode is one file between commands. EXTRA makes a commit survive power loss.
@@ -31,7 +34,21 @@ def is_url(where: str) -> bool:
 
 def hidden(where: str) -> str:
     """The book's place without a password, fit for a message."""
-    return make_url(where).render_as_string(hide_password=True) if is_url(where) else where
+    return _without_secrets(make_url(where)) if is_url(where) else where
+
+
+def _secrets(url: URL) -> Iterator[str]:
+    """The passwords in a URL: that of the user, and those that libpq takes as parameters."""
+    if url.password:
+        yield str(url.password)
+    for name, value in url.query.items():
+        if "password" in name.lower():
+            yield from (value,) if isinstance(value, str) else value
+
+
+def _without_secrets(url: URL) -> str:
+    kept = {name: value for name, value in url.query.items() if "password" not in name.lower()}
+    return url.set(query=kept).render_as_string(hide_password=True)
 
 
 def engine_for(where: str) -> Engine:
@@ -49,8 +66,25 @@ def engine_for(where: str) -> Engine:
     if url.get_backend_name() != "postgresql":
         raise Misuse(f"{url.get_backend_name()} is not a store coatbook knows: give a file path or postgresql://…")
     engine = create_engine(url.set(drivername="postgresql+psycopg"))
+    event.listen(engine, "do_connect", partial(_reach, url))
     event.listen(engine, "begin", _begin_postgresql)
     return engine
+
+
+def _reach(url: URL, dialect: Dialect, _record: Any, arguments: tuple[Any, ...], parameters: dict[str, Any]) -> Any:
+    """Connect to the server, or say that it cannot be reached; no password is ever printed."""
+    if "PGCONNECT_TIMEOUT" not in os.environ:
+        parameters.setdefault("connect_timeout", _PATIENCE)
+    try:
+        return dialect.connect(*arguments, **parameters)
+    except dialect.loaded_dbapi.Error as problem:
+        cause = str(problem).strip().partition("\n")[0]
+        for secret in _secrets(url):
+            cause = cause.replace(secret, "***")
+        raise Refusal(
+            f"the server of the book at {_without_secrets(url)} cannot be reached ({cause}): "
+            "look at the URL in --book or COATBOOK_BOOK, and whether the server runs"
+        ) from None
 
 
 def sqlite_url(path: Path) -> URL:

@@ -139,10 +139,15 @@ def state_of_message(session: Session, message: int, now: dt.datetime) -> str:
     return {"later": "waiting"}.get(outcome.verdict, outcome.verdict)
 
 
+def messages_that_are(session: Session, state: str, now: dt.datetime) -> tuple[int, ...]:
+    """The messages in a state: waiting, going, sent, refused or unsure."""
+    numbers = session.scalars(select(Message.id).order_by(Message.id)).all()
+    return tuple(number for number in numbers if state_of_message(session, number, now) == state)
+
+
 def waiting_messages(session: Session, now: dt.datetime) -> tuple[int, ...]:
     """The messages that may go now."""
-    numbers = session.scalars(select(Message.id).order_by(Message.id)).all()
-    return tuple(number for number in numbers if state_of_message(session, number, now) == "waiting")
+    return messages_that_are(session, "waiting", now)
 
 
 def message_bytes(session: Session, number: int) -> tuple[str, bytes]:

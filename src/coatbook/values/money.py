@@ -12,6 +12,7 @@ from coatbook.values.refusal import Misuse, Refusal
 from coatbook.values.rounding import round_half_up
 
 LARGEST = 2**63 - 1
+MOST_TYPED = 100_000_000_000  # minor units; 1,000,000,000.00 in a currency of two decimals
 
 _AMOUNT = re.compile(r"(-?)([0-9]{1,15})(?:\.([0-9]{1,9}))?")
 
@@ -40,11 +41,21 @@ class Money:
 
     @classmethod
     def parse(cls, text: str, currency: str, what: str = "amount") -> Self:
-        """Read "45.00"; more decimals than the currency has are refused."""
+        """Read "45.00".
+
+        Raises:
+            Misuse: no plain number, or more decimals than the currency has.
+            Refusal: more than `MOST_TYPED`, which no shop can mean.
+        """
         places = digits(currency)
         scaled = parse_decimal(text, what).scaleb(places)
         if scaled != scaled.to_integral_value():
             raise Misuse(f"the {what} {text.strip()} has more than {places} decimals: {currency} has {places}")
+        if abs(scaled) > MOST_TYPED:
+            most = f"{cls(MOST_TYPED, currency)} {currency}"
+            raise Refusal(
+                f"the {what} {text.strip()} is larger than a book can hold: check the digits, {most} is the most"
+            )
         return cls(int(scaled), currency)
 
     @classmethod

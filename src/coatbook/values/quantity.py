@@ -68,6 +68,21 @@ _UNITS = (
 )
 
 UNITS = {unit.name: unit for unit in _UNITS}
+
+# The least and the most of each dimension that can be typed, each in the unit named: far beyond anything in a hangar,
+# and so far inside 64 bits that the sums of many lines stay there too. Common practice, no source.
+BOUNDS = {
+    "volume": (-10_000, 10_000, "L"),
+    "mass": (-10_000, 10_000, "kg"),
+    "length": (-10_000, 10_000, "km"),
+    "area": (-100_000, 100_000, "m2"),
+    "time": (-10_000, 10_000, "h"),
+    "count": (-1_000_000, 1_000_000, "each"),
+    "ratio": (-1_000, 1_000, "%"),
+    "gloss": (-2_000, 2_000, "GU"),
+    "temperature": (-60, 200, "°C"),
+    "spreading": (-100_000, 100_000, "m2/L"),
+}
 _SPELLED = {spelling.casefold(): unit.name for unit in _UNITS for spelling in (unit.name, *unit.spellings)}
 _TYPED = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,12})?|-?\.[0-9]{1,12})\s*([^\s0-9.,+-].*)")
 
@@ -136,11 +151,14 @@ class Quantity:
 
         Raises:
             Misuse: no number, no unit, an unknown unit, or a value between quanta.
+            Refusal: beyond the bounds of its dimension, which nobody can mean.
         """
         typed = _TYPED.fullmatch(text.strip())
         if typed is None:
             raise Misuse(f"the {what} {text!r} is not a number with its unit: write it like {like}")
-        return cls.of(Decimal(typed[1]), typed[2])
+        number, unit = Decimal(typed[1]), unit_named(typed[2])
+        _refuse_beyond(number, unit, what)
+        return cls.of(number, unit.name)
 
     @property
     def dimension(self) -> str:
@@ -203,6 +221,17 @@ class Quantity:
 
     def times(self, factor: int) -> "Quantity":
         return Quantity(self.quanta * factor, self.unit)
+
+
+def _refuse_beyond(number: Decimal, unit: Unit, what: str) -> None:
+    """Refuse a typed value beyond the bounds of its dimension."""
+    least, most, of_bounds = BOUNDS[unit.dimension]
+    quanta = (Fraction(number) - unit.offset) * unit.quanta
+    told = f"the {what} {plain(number)} {unit.name} is"
+    if quanta > Quantity.of(most, of_bounds).quanta:
+        raise Refusal(f"{told} larger than a book can hold: check number and unit, {most} {of_bounds} is the most")
+    if quanta < Quantity.of(least, of_bounds).quanta:
+        raise Refusal(f"{told} smaller than a book can hold: check number and unit, {least} {of_bounds} is the least")
 
 
 def plain(number: Decimal) -> str:
