@@ -188,8 +188,8 @@ def restores(book: Book, lines: list[tuple[Line, dt.date]], order: Callable[[lis
         do(book, None, striking.strike, name=name, why="wrong")
     after = figures(book)
     assert {name for name in before if before[name] != after[name]} == set()
-    for journal in journals:
-        balanced(journal)
+    for drawn in journals:
+        balanced(drawn)
 
 
 def whole_rows(book: Book) -> list[str]:
