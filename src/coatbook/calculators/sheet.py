@@ -64,7 +64,7 @@ class Step:
 
     Shapes: `key` names the step within its job ("3"); `removal` is the film one pass takes, a length, or
     None where it is not known; `material` is a product's code; `hours` are planned, a time; `starts` is the
-    planned day.
+    planned day; `work` is wash, abrasive, coat, leather or other, empty where it was never said.
     """
 
     key: str
@@ -77,6 +77,7 @@ class Step:
     material: str | None = None
     hours: Quantity | None = None
     starts: dt.date | None = None
+    work: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""The business itself, customers, sites, workers and what an hour costs."""
+"""The business itself, customers, sites, workers, what an hour costs, papers and exemptions."""

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Table, func, inspect, select
 from coatbook.store import chain, guards
 from coatbook.store.book import Book
 from coatbook.store.engine import READ_ONLY
-from coatbook.store.stored import Hashed, rows, struck, written
+from coatbook.store.stored import rows, struck, written
 from coatbook.store.tables import Base, Revision, law_of
 from coatbook.values import frozen
 
@@ -28,7 +28,7 @@ class Finding:
 
 
 def check(book: Book) -> list[Finding]:
-    """All that is wrong with a book; an empty list if it is whole. Memory stays bounded by one act's rows."""
+    """All that is wrong with a book; an empty list if it is whole. Memory stays bounded, also by acts of many rows."""
     with book.engine.connect().execution_options(**READ_ONLY) as connection:
         found = [*_damage(connection), *_tables_gone(connection), *_guards(connection)]
         if not any(finding.kind == "table" for finding in found):
@@ -80,14 +80,14 @@ def _acts(connection: Connection) -> Iterator[Finding]:
     streams = [written(connection, table) for table in _tables() if "act" in table.c]
     streams += [struck(connection, table) for table in _tables() if "struck_act" in table.c]
     by_act = groupby(heapq.merge(*streams, key=lambda item: item[0]), key=lambda item: item[0])
-    pending: tuple[int, list[Hashed]] | None = None
+    pending: tuple[int, chain.RowHashes] | None = None
     before, expected = chain.GENESIS, 1
     for act in rows(connection, _ACTS, list(_ACTS.c), _ACTS.c.id):
         if expected < act["id"]:
             gone = f"act {expected}" if expected + 1 == act["id"] else f"act {expected} to {act['id'] - 1}"
             yield Finding("chain", gone, f"{gone} is gone from the chain")
         expected = act["id"] + 1
-        own: list[Hashed] = []
+        own = chain.RowHashes()
         while pending is not None or (pending := _next(by_act)) is not None:
             if pending[0] > act["id"]:
                 break
@@ -96,7 +96,7 @@ def _acts(connection: Connection) -> Iterator[Finding]:
             else:
                 yield from _orphans(pending)
             pending = None
-        yield from _changed(act, [item[1:] for item in own])
+        yield from _changed(act, own)
         if chain.act_head(act, before) != act["head"]:
             what = f"act {act['id']} (`{act['command']}`) was changed, or one before it"
             yield Finding("chain", f"act {act['id']}", what)
@@ -106,18 +106,19 @@ def _acts(connection: Connection) -> Iterator[Finding]:
         pending = None
 
 
-def _next(by_act: Any) -> tuple[int, list[Hashed]] | None:
+def _next(by_act: Any) -> tuple[int, chain.RowHashes] | None:
     group = next(by_act, None)
-    return None if group is None else (group[0], list(group[1]))
+    return None if group is None else (group[0], chain.RowHashes(item[1:] for item in group[1]))
 
 
-def _orphans(group: tuple[int, list[Hashed]]) -> Iterator[Finding]:
-    for act, table, row_id, _hash in group[1]:
-        names = f"names act {act}, which is not in the book" if act else "is struck by no act"
+def _orphans(group: tuple[int, chain.RowHashes]) -> Iterator[Finding]:
+    act, hashes = group
+    names = f"names act {act}, which is not in the book" if act else "is struck by no act"
+    for table, row_id, _hash in hashes:
         yield Finding("rows", f"{table} {row_id}", f"{table} {row_id} {names}")
 
 
-def _changed(act: Any, rows: list[chain.RowHash]) -> Iterator[Finding]:
+def _changed(act: Any, rows: chain.RowHashes) -> Iterator[Finding]:
     if chain.rows_mark(rows) == act["rows"]:
         return
     strange, gone = chain.differing(act["rows"], rows)

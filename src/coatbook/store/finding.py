@@ -5,6 +5,7 @@ from typing import Any, TypeVar
 from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from coatbook.store.remembering import recalled
 from coatbook.store.tables import Base
 from coatbook.values import Refusal
 from coatbook.values.text import shown
@@ -19,7 +20,8 @@ def by_code(session: Session, table: type[Row], code: str, noun: str) -> Row:
     Raises:
         Refusal: there is none; the sentence names the command that lists them.
     """
-    row = session.scalars(select(table).filter_by(code=code.strip().lower())).first()
+    coded = code.strip().lower()
+    row = recalled(session, table, coded, lambda: session.scalars(select(table).filter_by(code=coded)).first())
     if row is None:
         raise Refusal(f"there is no {noun} {shown(code)!r}: `coatbook {noun} list` shows them")
     return row
@@ -34,7 +36,7 @@ def refuse_taken(session: Session, table: type[Row], noun: str, **columns: Any) 
 
 def got(session: Session, table: type[Row], row_id: int) -> Row:
     """The row that another row refers to."""
-    return session.get_one(table, row_id)
+    return recalled(session, table, row_id, lambda: session.get_one(table, row_id))
 
 
 def total(session: Session, column: InstrumentedAttribute[Any], *where: ColumnElement[bool]) -> int:

@@ -3,9 +3,10 @@
 import datetime as dt
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, and_, or_, select
+from sqlalchemy import ColumnElement, Select, and_, or_, select
 from sqlalchemy.orm import Session
 
+from coatbook.store.remembering import recalled, remembers
 from coatbook.store.tables import WrittenOnce
 
 Row = TypeVar("Row", bound=WrittenOnce)
@@ -22,11 +23,13 @@ def in_force(session: Session, table: type[Row], on: dt.date, seen: dt.date, **k
     Among the rows live on `seen` that match `keys`: the greatest `from_on` no later than `on`, then the greatest id.
     """
     dated: Any = table
-    rows = (
-        select(table)
-        .where(live(table, seen), dated.from_on <= on)
-        .filter_by(**keys)
-        .order_by(dated.from_on.desc(), dated.id.desc())
-        .limit(1)
-    )
-    return session.scalars(rows).first()
+
+    def rows() -> Select[Row]:
+        known = select(table).where(live(table, seen)).filter_by(**keys)
+        return known.order_by(dated.from_on.desc(), dated.id.desc())
+
+    if not remembers(session):
+        found: Row | None = session.scalars(rows().where(dated.from_on <= on).limit(1)).first()
+        return found
+    known: Any = recalled(session, table, (seen, *sorted(keys.items())), lambda: session.scalars(rows()).all())
+    return next((row for row in known if row.from_on <= on), None)

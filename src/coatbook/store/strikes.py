@@ -84,7 +84,8 @@ def last_rows(act: OpenAct) -> list[WrittenOnce]:
     rows: list[WrittenOnce] = []
     for mapper in WrittenOnce.registry.mappers:
         if issubclass(mapper.class_, WrittenOnce) and mapper.class_ is not Closing:
-            rows += act.session.scalars(select(mapper.class_).filter_by(act=act.id - 1, struck_on=None)).all()
+            wrote = select(mapper.class_).filter_by(act=act.id - 1, struck_on=None).order_by(mapper.class_.id)
+            rows += act.session.scalars(wrote).all()
     return [row for row in rows if not any(column.info.get("part_of") for column in row.__table__.columns)]
 
 

@@ -131,6 +131,17 @@ class Closing(WrittenOnce, kw_only=True, repr=False):
     sha256: Mapped[str]
 
 
+class ImportRow(Issued, kw_only=True, repr=False):
+    """One row of a file that was brought in, by its own hash; `n` counts equal rows of one kind of file."""
+
+    __tablename__ = "import_row"
+    __table_args__ = strict(UniqueConstraint("of_table", "sha256", "n"))
+
+    of_table: Mapped[str]
+    sha256: Mapped[str]
+    n: Mapped[int]
+
+
 class BookRow(Edited, kw_only=True, repr=False):
     """The book itself: one row."""
 

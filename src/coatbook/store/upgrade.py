@@ -13,7 +13,7 @@ from coatbook.values import Refusal
 if TYPE_CHECKING:
     from alembic.config import Config
 
-REVISIONS = ("0001", "0002")
+REVISIONS = ("0001", "0002", "0003")
 NEWEST = REVISIONS[-1]
 
 

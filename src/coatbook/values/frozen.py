@@ -16,11 +16,14 @@ from typing import Any, TypeVar
 
 T = TypeVar("T")
 
+_PLAIN = frozenset({str, int, bool, type(None)})
 _DECIMAL = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
 
 def plain(value: Any) -> Any:
     """`value` as JSON types. Raises TypeError for a float or any type a frozen record may not hold."""
+    if type(value) in _PLAIN:  # nearly all of them, so asked first
+        return value
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {field.name: plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
     if isinstance(value, Enum):

@@ -76,7 +76,7 @@ BOUNDS = {
     "mass": (-10_000, 10_000, "kg"),
     "length": (-10_000, 10_000, "km"),
     "area": (-100_000, 100_000, "m2"),
-    "time": (-10_000, 10_000, "h"),
+    "time": (-1_000_000, 1_000_000, "h"),  # an airframe's own clock stands at tens of thousands
     "count": (-1_000_000, 1_000_000, "each"),
     "ratio": (-1_000, 1_000, "%"),
     "gloss": (-2_000, 2_000, "GU"),

@@ -27,7 +27,7 @@ def line(text: str, what: str, longest: int = LONGEST_LINE) -> str:
         raise Misuse(f"the {what} is empty: give at least one character")
     if len(kept) > longest:
         raise Misuse(f"the {what} has {len(kept)} characters: {longest} at most")
-    for character in kept:
+    for character in "" if kept.isascii() and kept.isprintable() else kept:
         if _unsafe(character):
             raise Misuse(f"the {what} holds the control character U+{ord(character):04X}: type it again without it")
     return kept
@@ -52,6 +52,11 @@ def code(text: str, what: str) -> str:
 def shown(text: str) -> str:
     """Text made safe for a terminal: control and direction-changing characters are left out, line breaks kept."""
     return "".join(character for character in text if character == "\n" or not _unsafe(character))
+
+
+def harmless(text: str) -> str:
+    """Text for a cell of a CSV file: what a spreadsheet would run as a formula gets a leading apostrophe."""
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r", "\0")) else text
 
 
 def one_of(text: str, allowed: tuple[str, ...], what: str) -> str:
