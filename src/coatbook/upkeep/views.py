@@ -10,7 +10,7 @@ from coatbook.aircraft.tables import Surface
 from coatbook.jobs.tables import Coat, Entry, Job
 from coatbook.people.tables import Customer
 from coatbook.stock.tables import Material
-from coatbook.stock.views import UpkeepTerm, terms_on
+from coatbook.stock.views import UpkeepTerm, supplied_labels, terms_on
 from coatbook.store.live import live
 from coatbook.upkeep.tables import Attempt, Message, Notice, Outcome, UpkeepDone
 from coatbook.values import Refusal
@@ -22,7 +22,8 @@ LEASE = dt.timedelta(minutes=15)
 class CoatingView:
     """One product on one surface, laid in one job: applied on the day of its last coat, under that day's terms.
 
-    `ended` is the day a later coating replaced it.
+    `ended` is the day a later coating replaced it. With a coat out of a lot that a customer supplied (`supplied`) it
+    has no terms of the shop's.
     """
 
     airframe: int
@@ -34,6 +35,7 @@ class CoatingView:
     ended: dt.date | None
     terms: tuple[UpkeepTerm, ...]
     done: tuple[tuple[str, dt.date], ...]
+    supplied: bool = False
 
     @property
     def key(self) -> str:
@@ -66,7 +68,7 @@ def coatings_of(session: Session, airframe: int, on: dt.date, seen: dt.date | No
     """
     as_of = seen or on
     rows = session.execute(
-        select(Surface.name, Surface.id, Material, Job.number, Entry.on_day)
+        select(Surface.name, Coat.label, Material, Job.number, Entry.on_day)
         .join(Coat, Coat.entry == Entry.id)
         .join(Surface, Surface.id == Entry.surface)
         .join(Material, Material.id == Entry.material)
@@ -75,8 +77,11 @@ def coatings_of(session: Session, airframe: int, on: dt.date, seen: dt.date | No
         .order_by(Entry.on_day, Entry.id)
     )
     laid: dict[tuple[str, int, int], tuple[Material, dt.date]] = {}
-    for surface, _id, material, job, day in rows:
+    labels: dict[tuple[str, int, int], set[str]] = {}
+    for surface, label, material, job, day in rows:
         laid[surface, material.id, job] = (material, day)
+        labels.setdefault((surface, material.id, job), set()).add(label.lower())
+    theirs = supplied_labels(session, {material for _, material, _ in laid}, as_of)
     done = tuple(
         (row.item, row.on_day)
         for row in session.scalars(
@@ -85,14 +90,24 @@ def coatings_of(session: Session, airframe: int, on: dt.date, seen: dt.date | No
     )
     coatings = []
     for (surface, _product, job), (material, applied) in laid.items():
-        terms = terms_on(session, material.id, applied, as_of)
+        supplied = any((material.id, label) in theirs for label in labels[surface, material.id, job])
+        terms = () if supplied else terms_on(session, material.id, applied, as_of)
         later = [
             day for (name, _, other), (_, day) in laid.items() if name == surface and other != job and day > applied
         ]
         since = tuple((item, day) for item, day in done if day >= applied)
         coatings.append(
             CoatingView(
-                airframe, surface, material.code, material.name, job, applied, min(later, default=None), terms, since
+                airframe=airframe,
+                surface=surface,
+                product=material.code,
+                product_name=material.name,
+                job=job,
+                applied=applied,
+                ended=min(later, default=None),
+                terms=terms,
+                done=since,
+                supplied=supplied,
             )
         )
     return tuple(coatings)
