@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from sqlalchemy import func, select
+from sqlalchemy.orm import Session
 
 from coatbook.billing.record import InvoiceRecord
 from coatbook.billing.tables import (
     BASES,
+    BROUGHT_IN,
+    INVOICE,
     Document,
     DocumentFile,
     DocumentLine,
@@ -21,13 +24,14 @@ from coatbook.billing.tables import (
     Settles,
     TaxRate,
 )
-from coatbook.billing.views import final_invoice, find_document, owed_on
+from coatbook.billing.views import final_invoices, find_document, owed_on
 from coatbook.jobs.actions import TAX_KINDS, add_service
 from coatbook.jobs.tables import Job, Service
 from coatbook.people.actions import place as read_place
 from coatbook.people.tables import Customer
 from coatbook.store.acts import OpenAct
 from coatbook.store.finding import by_code, got
+from coatbook.store.tables import Act
 from coatbook.values import Misuse, Money, Quantity, Refusal, frozen, text
 from coatbook.values.checks import more_than_nothing, not_before, not_negative, of_dimension, whole
 from coatbook.values.money import parse_decimal
@@ -47,11 +51,12 @@ def offer_service(
     tax_kind: str,
     price: Money | None = None,
     basis: str | None = None,
+    work: str | None = None,
 ) -> None:
     """Write a new service, and what it costs if that is known."""
     if price is None and basis is not None:
         raise Misuse("--per says what a price counts: give the --price too")
-    add_service(act, code=code, name=name, abrasive=abrasive, tax_kind=tax_kind)
+    add_service(act, code=code, name=name, abrasive=abrasive, tax_kind=tax_kind, work=work)
     if price is not None:
         set_price(act, service=code, amount=price, basis=basis or "job")
 
@@ -119,6 +124,7 @@ def set_series(act: OpenAct, *, code: str, pattern: str, first: int = 1) -> None
         )
     whole(first, 1, 10**9, "first number")
     code = text.code(code, "series")
+    _refuse_brought_in(act, code, kept, first)
     row = act.session.scalars(select(Series).filter_by(code=code)).first()
     if row is None:
         act.add(Series(code=code, pattern=kept, first=first))
@@ -138,30 +144,67 @@ def number_in(pattern: str, n: int, day: dt.date) -> str:
     return re.sub(r"\{n(:[1-9])?\}", digits, pattern.replace("{year}", str(day.year)))
 
 
+def reaches(pattern: str, number: str, year: int) -> int | None:
+    """The n at which a pattern gives a number in some year from `year` on; None if it never does."""
+    parts = re.split(r"(\{year\}|\{n(?::[1-9])?\})", pattern)
+    read = "".join(
+        "([0-9]{4})" if part == "{year}" else "([0-9]+)" if part.startswith("{n") else re.escape(part) for part in parts
+    )
+    found = re.fullmatch(read, number)
+    if found is None:
+        return None
+    *years, digits = found.groups()
+    of_year, n = int(years[0]) if years else year, int(digits)
+    if of_year < year or number_in(pattern, n, dt.date(max(of_year, 1), 1, 1)) != number:
+        return None
+    return n
+
+
+def _refuse_brought_in(act: OpenAct, code: str, pattern: str, first: int) -> None:
+    """A number that an invoice bears which was brought in is not given again."""
+    for number in act.session.scalars(select(Document.number).filter_by(kind=BROUGHT_IN).order_by(Document.number)):
+        n = reaches(pattern, number, act.on.year)
+        if n is not None and n >= first:
+            raise Refusal(
+                f"an invoice that was brought in bears the number {number}, which the {code} series would reach: "
+                f"let it begin with --first {n + 1}"
+            )
+
+
+def next_number(session: Session, series: Series) -> int:
+    """The n that the next document of a series takes."""
+    last = session.scalar(select(func.max(Document.n)).filter_by(series=series.id))
+    return series.first if last is None else int(last) + 1
+
+
 def take_number(act: OpenAct, code: str) -> tuple[Series, int, str]:
     """The next number of a series, in order of issue: no gap, none twice, no date before the one before it."""
     series = act.session.scalars(select(Series).filter_by(code=code)).one()
-    numbers = select(func.max(Document.n), func.max(Document.dated)).where(Document.series == series.id)
-    last, latest = act.session.execute(numbers).one()
+    latest = act.session.scalar(select(func.max(Document.dated)).filter_by(series=series.id))
     if latest is not None:
         not_before(act.on, latest, "a document", "the one numbered before it was issued")
-    n = series.first if last is None else int(last) + 1
-    return series, n, number_in(series.pattern, n, act.on)
+    n = next_number(act.session, series)
+    number = number_in(series.pattern, n, act.on)
+    if act.session.scalar(select(Document.id).filter_by(number=number)) is not None:
+        raise Refusal(f"the number {number} is that of an invoice brought in: date this one in a later year")
+    return series, n, number
 
 
 def refuse_second_invoice(act: OpenAct, job: Job) -> None:
-    """A job has one final invoice."""
-    number = final_invoice(act.session, job.id)
-    if number is not None:
-        raise Refusal(f"job {job.number} is invoiced already, as {number}: `coatbook invoice show {number}`")
+    """A job has its final invoices once, one for each who pays."""
+    numbers = final_invoices(act.session, job.id)
+    if numbers:
+        raise Refusal(
+            f"job {job.number} is invoiced already, as {' and '.join(numbers)}: `coatbook invoice show {numbers[0]}`"
+        )
 
 
-def keep_invoice(act: OpenAct, job: Job, customer: int, series: Series, n: int, record: InvoiceRecord) -> None:
+def keep_invoice(act: OpenAct, job: Job, customer: int, series: Series, n: int, record: InvoiceRecord) -> Document:
     """Freeze an invoice: its record, its lines and its taxes, under its number."""
     act.check_open(record.date, "the invoice")
     document = act.add(
         Document(
-            kind="invoice",
+            kind=INVOICE,
             series=series.id,
             n=n,
             number=record.number,
@@ -203,6 +246,7 @@ def keep_invoice(act: OpenAct, job: Job, customer: int, series: Series, n: int, 
                 amount=tax.amount.minor,
             )
         )
+    return document
 
 
 def keep_file(act: OpenAct, *, number: str, media: str, name: str, drawn_by: str, content: bytes) -> None:
@@ -255,12 +299,20 @@ def take_payment(
         act.tell(f"Invoice {number}: {f'{owed} {act.currency} still owed' if owed else 'settled'}.")
 
 
+def _refuse_before(act: OpenAct, document: Document) -> None:
+    """Money that came before an invoice was issued, or brought in with what was open then, is none for it here."""
+    not_before(act.on, document.dated, "a payment", f"invoice {document.number} was issued")
+    brought = act.session.get(Act, document.act) if document.kind == BROUGHT_IN else None
+    if brought is not None:
+        not_before(act.on, brought.on_day, "a payment", f"invoice {document.number} was brought in with what was open")
+
+
 def _settle(act: OpenAct, payment: Payment, payer: Customer, number: str, left: int) -> int:
     document = find_document(act.session, number)
     if document.customer != payer.id:
         other = got(act.session, Customer, document.customer)
         raise Refusal(f"invoice {number} is {other.name}'s, not {payer.name}'s: check the number")
-    not_before(act.on, document.dated, "a payment", f"invoice {number} was issued")
+    _refuse_before(act, document)
     part = min(left, owed_on(act.session, document, act.today))
     if part:
         act.add(Settles(payment=payment.id, document=document.id, minor=part))

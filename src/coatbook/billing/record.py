@@ -21,7 +21,10 @@ class WorkedAircraft:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of a document; `net` is `price` of `quantity`, rounded half up once."""
+    """One line of a document; `net` is `price` of `quantity`, rounded half up once.
+
+    Where several pay for a job, `whole` is that amount and `net` the payer's part of it.
+    """
 
     service: str
     text: str
@@ -29,6 +32,11 @@ class Line:
     price: Price
     net: Money
     tax_kind: str
+    whole: Money | None = None
+
+    @property
+    def is_part(self) -> bool:
+        return self.whole is not None and self.whole != self.net
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +51,44 @@ class Tax:
 
 
 @dataclass(frozen=True, slots=True)
+class Shared:
+    """That an invoice is one of several for a job, whose lines come to `whole` before tax.
+
+    `fraction` is the payer's of what fixed sums leave (None: its own is a fixed sum), `fixed` what those take, and
+    `others` are the names of who else is invoiced.
+    """
+
+    fraction: Decimal | None
+    fixed: Money
+    whole: Money
+    others: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Exempted:
+    """Why no tax of a place, or of any that lies in it, is charged."""
+
+    place: str
+    reason: str
+    certificate: str
+
+
+@dataclass(frozen=True, slots=True)
+class Received:
+    """What came in before an invoice was issued and was drawn on it: the day it came, and how much of it."""
+
+    day: dt.date
+    amount: Money
+
+
+@dataclass(frozen=True, slots=True)
 class InvoiceRecord:
     """A final invoice.
 
     `upkeep` are sentences on what keeps the coatings' terms, `cautions` the usual cautions; `authorities` say who
     passed a safety gate and on what document. `head` is the short head of the chain before the issuing act.
+    `received` are the deposits drawn on it. One that was `brought_in` was issued before the book began: it has no
+    lines and is never drawn. What has a default came with a later version; earlier records lack it.
     """
 
     number: str
@@ -71,3 +112,12 @@ class InvoiceRecord:
     cautions: tuple[str, ...]
     authorities: tuple[str, ...]
     head: str
+    shared: Shared | None = None
+    exempted: Exempted | None = None
+    received: tuple[Received, ...] = ()
+    brought_in: bool = False
+
+    @property
+    def balance(self) -> Money:
+        """What is asked for: the gross sum less what was received before."""
+        return self.gross - sum((one.amount for one in self.received), Money.zero(self.currency))

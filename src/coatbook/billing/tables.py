@@ -7,6 +7,8 @@ from sqlalchemy.orm import Mapped
 
 from coatbook.store.tables import Edited, Issued, WrittenOnce, optional, refers, strict
 
+PAID, DEPOSIT, KEPT, REFUND = PAYMENT_KINDS = ("paid", "deposit", "kept", "refund")
+INVOICE, BROUGHT_IN = DOCUMENT_KINDS = ("invoice", "brought in")
 BASES = ("job", "area", "hour", "each")
 TAX_KINDS = ("labor", "material", "travel", "rebilled expense", "other")
 
@@ -48,7 +50,11 @@ class Series(Edited, kw_only=True, repr=False):
 
 
 class Document(Issued, kw_only=True, repr=False):
-    """An issued document: its number, its totals, and the frozen record it is drawn from (canonical JSON)."""
+    """An issued document: its number, its totals, and the frozen record it is drawn from (canonical JSON).
+
+    `kind` is of DOCUMENT_KINDS: one that was brought in was issued before the book began, has no lines, and comes to
+    what was open then.
+    """
 
     __tablename__ = "document"
     __table_args__ = strict(UniqueConstraint("series", "n"), UniqueConstraint("number"))
@@ -116,7 +122,11 @@ class DocumentFile(Issued, kw_only=True, repr=False):
 
 
 class Payment(WrittenOnce, kw_only=True, repr=False):
-    """Money that came in from a customer."""
+    """Money that came in from a customer, or what became of a deposit.
+
+    `kind` is of PAYMENT_KINDS (empty: paid). A deposit is for a `job`; what was kept of one or given back names it in
+    `of`, and `text` says why it was kept. `brought_in`: it was held when the book began, taken on `taken_on`.
+    """
 
     __tablename__ = "payment"
 
@@ -124,6 +134,12 @@ class Payment(WrittenOnce, kw_only=True, repr=False):
     minor: Mapped[int]
     method: Mapped[str]
     reference: Mapped[str | None] = optional()
+    kind: Mapped[str | None] = optional()
+    job: Mapped[int | None] = refers("job", default=None)
+    of: Mapped[int | None] = refers("payment", default=None)
+    text: Mapped[str | None] = optional()
+    brought_in: Mapped[bool | None] = optional()
+    taken_on: Mapped[dt.date | None] = optional()
 
 
 class Settles(WrittenOnce, kw_only=True, repr=False):

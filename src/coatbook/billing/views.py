@@ -5,13 +5,28 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, and_, func, or_, select
 from sqlalchemy.orm import Session
 
 from coatbook.billing.record import InvoiceRecord
-from coatbook.billing.tables import Document, DocumentFile, Payment, PriceRow, Series, Settles, TaxRate
-from coatbook.jobs.tables import Service
+from coatbook.billing.tables import (
+    BROUGHT_IN,
+    DEPOSIT,
+    INVOICE,
+    KEPT,
+    PAID,
+    REFUND,
+    Document,
+    DocumentFile,
+    Payment,
+    PriceRow,
+    Series,
+    Settles,
+    TaxRate,
+)
+from coatbook.jobs.tables import Job, Service
 from coatbook.people.tables import Customer
+from coatbook.people.views import Place
 from coatbook.store.finding import by_code, total
 from coatbook.store.live import in_force, live
 from coatbook.store.tables import Act
@@ -23,13 +38,34 @@ _AT_ONCE = 200  # documents read at once: a record is a whole invoice
 
 @dataclass(frozen=True, slots=True)
 class PaymentView:
-    """A payment's part that went to one document."""
+    """A payment, or its part that went to one document. `kind` is of PAYMENT_KINDS, `job` that of a deposit."""
 
     id: int
     on_day: dt.date
     method: str
     reference: str | None
     amount: Money
+    kind: str = PAID
+    job: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DepositView:
+    """A deposit and what became of it by the day asked for. `taken` is the day the money came."""
+
+    id: int
+    job: int
+    customer: str
+    taken: dt.date
+    method: str
+    amount: Money
+    drawn: Money
+    kept: Money
+    refunded: Money
+
+    @property
+    def held(self) -> Money:
+        return self.amount - self.drawn - self.kept - self.refunded
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +140,26 @@ def find_document(session: Session, number: str) -> Document:
     return document
 
 
-def final_invoice(session: Session, job: int) -> str | None:
-    """The number of a job's final invoice, if it is issued."""
-    return session.scalar(select(Document.number).filter_by(job=job, kind="invoice"))
+def final_invoices(session: Session, job: int) -> tuple[str, ...]:
+    """The numbers of a job's final invoices, one for each who pays; none until they are issued."""
+    return tuple(session.scalars(select(Document.number).filter_by(job=job, kind=INVOICE).order_by(Document.id)))
+
+
+def in_book(on: dt.date) -> ColumnElement[bool]:
+    """Whether the book knows a document on a day: from its own date, or from the day it was brought in."""
+    brought = select(Act.id).where(Act.id == Document.act, Act.on_day <= on).exists()
+    return and_(Document.dated <= on, or_(Document.kind != BROUGHT_IN, brought))
+
+
+def work_place(site: Place) -> tuple[str, ...]:
+    """A site as a document names it: its name, its airport, and where that is."""
+    return (site.name, *((site.airport,) if site.airport else ()), *site.address)
+
+
+def owed_in_all(session: Session, on: dt.date) -> int:
+    """What all customers owe on a day, in minor units."""
+    settled = total(session, Settles.minor, live(Settles, on))
+    return total(session, Document.gross, in_book(on)) - settled
 
 
 def owed_on(session: Session, document: Document, on: dt.date) -> int:
@@ -115,7 +168,7 @@ def owed_on(session: Session, document: Document, on: dt.date) -> int:
 
 
 def invoices(session: Session, on: dt.date) -> tuple[InvoiceView, ...]:
-    rows = session.scalars(select(Document).where(Document.dated <= on).order_by(Document.series, Document.n)).all()
+    rows = session.scalars(select(Document).where(in_book(on)).order_by(Document.series, Document.n)).all()
     return tuple(_invoice(session, row, on) for row in rows)
 
 
@@ -139,7 +192,15 @@ def _invoice(session: Session, row: Document, on: dt.date) -> InvoiceView:
         state=state,
         late=max(0, (on - row.due).days) if owed else 0,
         payments=tuple(
-            PaymentView(payment.id, payment.on_day, payment.method, payment.reference, Money(minor, record.currency))
+            PaymentView(
+                payment.id,
+                payment.taken_on or payment.on_day,
+                payment.method,
+                payment.reference,
+                Money(minor, record.currency),
+                payment.kind or PAID,
+                record.job if payment.kind else None,
+            )
             for payment, minor in paid
         ),
     )
@@ -203,17 +264,82 @@ def tax_rates(session: Session, on: dt.date) -> tuple[TaxRateView, ...]:
 def payments(session: Session, on: dt.date, currency: str) -> tuple[tuple[str, PaymentView], ...]:
     """All payments that count on a day, with the customer's code."""
     rows = session.execute(
-        select(Payment, Customer.code)
+        select(Payment, Customer.code, Job.number)
         .join(Customer, Customer.id == Payment.customer)
+        .outerjoin(Job, Job.id == Payment.job)
         .where(live(Payment, on))
         .order_by(Payment.on_day, Payment.id)
     )
     return tuple(
-        (code, PaymentView(row.id, row.on_day, row.method, row.reference, Money(row.minor, currency)))
-        for row, code in rows
+        (
+            code,
+            PaymentView(
+                row.id, row.on_day, row.method, row.reference, Money(row.minor, currency), row.kind or PAID, job
+            ),
+        )
+        for row, code, job in rows
     )
 
 
+def deposits(session: Session, on: dt.date, currency: str) -> tuple[DepositView, ...]:
+    """All deposits that count on a day, and what was drawn of them, kept and given back by then."""
+    rows = session.execute(
+        select(Payment, Customer.code, Job.number)
+        .join(Customer, Customer.id == Payment.customer)
+        .join(Job, Job.id == Payment.job)
+        .where(live(Payment, on), Payment.kind == DEPOSIT)
+        .order_by(Payment.on_day, Payment.id)
+    )
+    drawn = select(Settles.payment, func.sum(Settles.minor)).where(live(Settles, on)).group_by(Settles.payment)
+    used = select(Payment.of, Payment.kind, func.sum(Payment.minor)).where(live(Payment, on), Payment.of.is_not(None))
+    sums: dict[tuple[int | None, str | None], int] = {
+        **{(of, None): int(minor) for of, minor in session.execute(drawn)},
+        **{(of, kind): int(minor) for of, kind, minor in session.execute(used.group_by(Payment.of, Payment.kind))},
+    }
+    return tuple(
+        DepositView(
+            id=row.id,
+            job=job,
+            customer=code,
+            taken=row.taken_on or row.on_day,
+            method=row.method,
+            amount=Money(row.minor, currency),
+            drawn=Money(sums.get((row.id, None), 0), currency),
+            kept=Money(sums.get((row.id, KEPT), 0), currency),
+            refunded=Money(sums.get((row.id, REFUND), 0), currency),
+        )
+        for row, code, job in rows
+    )
+
+
+def held_on(session: Session, job: int, on: dt.date) -> int:
+    """What is held of a job's deposits on a day, in minor units."""
+    own = (Payment.job == job, live(Payment, on))
+    taken = select(Payment.id).where(Payment.kind == DEPOSIT, *own)
+    drawn = total(session, Settles.minor, Settles.payment.in_(taken), live(Settles, on))
+    used = total(session, Payment.minor, Payment.kind.in_((KEPT, REFUND)), *own)
+    return total(session, Payment.minor, Payment.kind == DEPOSIT, *own) - drawn - used
+
+
+def deposits_of(session: Session, job: int, customer: int | None = None) -> tuple[Payment, ...]:
+    """The deposits for a job that stand now, of one customer or of all, the earliest first."""
+    rows = select(Payment).filter_by(job=job, kind=DEPOSIT, struck_on=None).order_by(Payment.on_day, Payment.id)
+    return tuple(session.scalars(rows if customer is None else rows.filter_by(customer=customer)))
+
+
+def held_from(session: Session, deposit: Payment, since: dt.date) -> int:
+    """The least of a deposit that is held on any day from `since` on, in minor units: so much can be used."""
+    uses: list[Payment | Settles] = [
+        *session.scalars(select(Payment).filter_by(of=deposit.id)),
+        *session.scalars(select(Settles).filter_by(payment=deposit.id)),
+    ]
+    moves = [(deposit.on_day, deposit.minor), *((one.on_day, -one.minor) for one in uses)]
+    moves += [(one.struck_on, one.minor) for one in uses if one.struck_on is not None]
+    days = {since, *(day for day, _ in moves if day > since)}
+    return min(sum(minor for day, minor in moves if day <= last) for last in days)
+
+
 def series(session: Session) -> tuple[tuple[str, str, int], ...]:
-    """The series of document numbers: code, pattern, first number."""
-    return tuple((row.code, row.pattern, row.first) for row in session.scalars(select(Series).order_by(Series.code)))
+    """The series of document numbers the book gives: code, pattern, first number."""
+    rows = session.scalars(select(Series).where(Series.code != BROUGHT_IN).order_by(Series.code))
+    return tuple((row.code, row.pattern, row.first) for row in rows)

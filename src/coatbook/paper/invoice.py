@@ -7,7 +7,7 @@ from coatbook.billing.record import InvoiceRecord
 from coatbook.paper import words
 from coatbook.paper.fonts import check_glyphs
 from coatbook.paper.invoice_lines import draw_lines, draw_totals
-from coatbook.paper.invoice_words import aircraft_and_work, authorities, by_when, how_to_pay, opening
+from coatbook.paper.invoice_words import aircraft_and_work, authorities, by_when, how_to_pay, opening, part_of_job
 from coatbook.paper.pdf import Identity, pdf_bytes, readable_ink
 from coatbook.paper.sheet import BLACK, BODY, LABEL, SENTENCE, SMALL, STRONG, Sheet, Style, wrap
 
@@ -38,7 +38,7 @@ def draw_invoice(record: InvoiceRecord) -> bytes:
     _sentence(sheet, record, title, heading)
     _facts(sheet, record)
     draw_lines(sheet, record, record.shop.locale)
-    draw_totals(sheet, record, record.shop.locale, by_when(record) if record.gross else "")
+    draw_totals(sheet, record, record.shop.locale, by_when(record) if record.balance else "")
     _notes(sheet, record, heading)
     identity = Identity(
         title=f"{title}, {record.shop.name}",
@@ -117,6 +117,9 @@ def _sentence(sheet: Sheet, record: InvoiceRecord, title: str, heading: Style) -
     pieces = (words.long_date(record.handed_over, locale), words.long_date(record.due, locale))
     text = words.kept_together(opening(record), *pieces)
     sheet.paragraph(text, sheet.left, sheet.width, SENTENCE)
+    if record.shared is not None:
+        sheet.down(3)
+        sheet.paragraph(part_of_job(record), sheet.left, sheet.width, BODY)
     sheet.down(8)
     sheet.rule()
     sheet.down(8)

@@ -6,6 +6,7 @@ from functools import partial
 from coatbook.billing.record import InvoiceRecord, Line, Tax
 from coatbook.paper import words
 from coatbook.paper.fonts import text_width
+from coatbook.paper.invoice_words import line_text, no_tax
 from coatbook.paper.sheet import BODY, FIRM, LABEL, PALE, STRONG, SUM, Sheet, Style, wrap
 from coatbook.values import Quantity
 
@@ -47,7 +48,7 @@ def draw_lines(sheet: Sheet, record: InvoiceRecord, locale: str) -> None:
     heading()
     with sheet.repeating(heading):
         for line, figures in zip(record.lines, rows, strict=True):
-            _row(sheet, columns, line.text, figures)
+            _row(sheet, columns, line_text(line, locale), figures)
 
 
 def _heading(sheet: Sheet, columns: _Columns, currency: str) -> None:
@@ -79,17 +80,20 @@ def _row(sheet: Sheet, columns: _Columns, text: str, figures: tuple[str, ...]) -
 
 
 def draw_totals(sheet: Sheet, record: InvoiceRecord, locale: str, by_when: str) -> None:
-    """From the net sum over each tax to the total; then the balance, once, at the end of a firm rule."""
+    """From the net sum over each tax to the total; then what came in, and the balance, once, below a firm rule."""
     money = partial(words.money, locale=locale)
     rows = [
         ("Net before tax", money(record.net)),
         *((_tax_label(tax, locale), money(tax.amount)) for tax in record.taxes),
     ]
-    if not record.taxes:
-        rows.append(("No tax charged.", ""))
+    if no_tax(record):
+        rows.append((no_tax(record), ""))
+    received = [
+        (f"Deposit received {words.long_date(one.day, locale)}", money(-one.amount)) for one in record.received
+    ] or [("Payments received", "none")]
     start = sheet.left + sheet.width * 0.35
     laid = [(_label_lines(sheet, start, label, amount, BODY), amount) for label, amount in rows]
-    height = (sum(len(lines) for lines, _ in laid) + 2) * BODY.leading + SUM.leading + 22
+    height = (sum(len(lines) for lines, _ in laid) + 1 + len(received)) * BODY.leading + SUM.leading + 22
     sheet.room(min(height, sheet.bottom - 120))
     sheet.down(5)
     for lines, amount in laid:
@@ -98,9 +102,10 @@ def draw_totals(sheet: Sheet, record: InvoiceRecord, locale: str, by_when: str) 
     sheet.rule(start)
     sheet.down(3)
     _sum(sheet, start, ["Total"], money(record.gross), BODY)
-    _sum(sheet, start, ["Payments received"], "none", BODY)
+    for label, amount in received:
+        _sum(sheet, start, [label], amount, BODY)
     label = f"Balance due {by_when.replace(' ', words.NO_BREAK)}".strip()
-    _balance(sheet, start, label, money(record.gross))
+    _balance(sheet, start, label, money(record.balance))
 
 
 def _label_lines(sheet: Sheet, start: float, label: str, amount: str, style: Style) -> list[str]:

@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 
-from coatbook.billing.record import InvoiceRecord, WorkedAircraft
+from coatbook.billing.record import InvoiceRecord, Line, WorkedAircraft
 from coatbook.paper import words
 
 _PASSED = re.compile(r"(?<= passed on )\d{4}-\d{2}-\d{2}(?= by )")
@@ -23,8 +23,45 @@ def opening(record: InvoiceRecord) -> str:
     handed = f"handed over on {words.long_date(record.handed_over, locale)}"
     if not record.gross:
         return f"For {work}{of}, {handed}: no charge, nothing is due."
-    asked = f"{words.money(record.gross, locale)}, due {by_when(record)}"
-    return f"For {work}{of}, {handed}: {asked}."
+    return f"For {work}{of}, {handed}: {_asked(record)}."
+
+
+def _asked(record: InvoiceRecord) -> str:
+    """What is asked for and by when; deposits that were drawn are named."""
+    amounts = (record.gross, record.balance, record.gross - record.balance)
+    gross, balance, received = (words.money(amount, record.shop.locale) for amount in amounts)
+    if not record.received:
+        return f"{gross}, due {by_when(record)}"
+    came = "a deposit" if len(record.received) == 1 else "deposits"
+    if not record.balance:
+        return f"{gross}, paid by {came}; nothing is due"
+    return f"{balance}, due {by_when(record)}, after {came} of {received}"
+
+
+def part_of_job(record: InvoiceRecord) -> str:
+    """Which part of its job an invoice is, where others pay too; nothing where it is the only one."""
+    shared, locale = record.shared, record.shop.locale
+    if shared is None:
+        return ""
+    part = "A fixed sum of the job's lines"
+    if shared.fraction is not None:
+        left = f" after fixed sums of {words.money(shared.fixed, locale)}" if shared.fixed else ""
+        part = f"{words.rate(shared.fraction, locale)} of the job's lines{left}"
+    amounts = f"{words.money(record.net, locale)} of {words.money(shared.whole, locale)} before tax"
+    return f"{part}: {amounts}; the rest is invoiced to {words.listed(shared.others)}."
+
+
+def line_text(line: Line, locale: str) -> str:
+    """What a line is for; of a shared one, what it comes to for all who pay."""
+    return f"{line.text}, part of {words.money(line.whole, locale)}" if line.whole and line.is_part else line.text
+
+
+def no_tax(record: InvoiceRecord) -> str:
+    """Why some tax is not charged, or that there is none; nothing where all of it is."""
+    why = record.exempted
+    if why is not None:
+        return f"No tax of {why.place}: {why.reason}, certificate {why.certificate}."
+    return "" if record.taxes else "No tax charged."
 
 
 def by_when(record: InvoiceRecord) -> str:
@@ -36,7 +73,7 @@ def by_when(record: InvoiceRecord) -> str:
 def how_to_pay(record: InvoiceRecord) -> tuple[str, ...]:
     """The shop's own lines, then the number to quote and the terms; nothing where nothing is asked."""
     shop, days = record.shop, (record.due - record.date).days
-    if not record.gross:
+    if not record.balance:
         return ()
     ask = " or ".join(filter(None, (shop.phone, shop.email)))
     lines = shop.pay_how or ((f"Ask us how to pay: {ask}.",) if ask else ())

@@ -13,9 +13,10 @@ from sqlalchemy.orm import Session
 
 from coatbook.billing import journal, moves
 from coatbook.billing.tables import Document, DocumentTax
-from coatbook.billing.views import owed_on
+from coatbook.billing.views import held_on, owed_in_all
 from coatbook.jobs.tables import Job
-from coatbook.jobs.views import find_job, job_view
+from coatbook.jobs.views import find_job, job_view, payers_of
+from coatbook.people.views import customer_by_id
 from coatbook.values import Quantity
 from coatbook.values.days import Month
 
@@ -69,7 +70,8 @@ class JobMonth:
 class JobReview:
     """A job as it stands on a day: recognized figures by month and in all, and costs still in progress.
 
-    `customer` is the code of who pays.
+    `customer` are the codes of all who pay, `customer_name` their names. Of a job that was called off, `kept` is what
+    was kept of its deposits, which is all its revenue; `held` is what is held of them still. Both are in minor units.
     """
 
     job: int
@@ -78,6 +80,9 @@ class JobReview:
     customer_name: str
     asked_for: str
     recognized: dt.date | None
+    called_off: dt.date | None
+    kept: int
+    held: int
     figures: Figures
     in_progress: Figures
     months: tuple[JobMonth, ...]
@@ -115,6 +120,7 @@ class MonthReview:
     journal_profit: int
     jobs: tuple[MonthJob, ...]
     work_in_progress: int
+    deposits_held: int
     owed: int
     tax: tuple[TaxOfMonth, ...]
 
@@ -157,10 +163,13 @@ def review_job(session: Session, number: int, on: dt.date) -> JobReview:
     return JobReview(
         job=number,
         called=view.airframe.called,
-        customer=view.payer.code,
-        customer_name=view.payer.name,
+        customer=_payers(session, job.id, "code"),
+        customer_name=_payers(session, job.id, "name"),
         asked_for=view.asked_for,
         recognized=found[2].get(job.id),
+        called_off=view.called_off,
+        kept=sum(line.minor for line in found[0] if line.document is None),
+        held=held_on(session, job.id, on),
         figures=_figures(found, lambda _, day: day is not None),
         in_progress=_figures(found, lambda _, day: day is None),
         months=tuple(
@@ -192,9 +201,15 @@ def review_month(session: Session, month: Month, on: dt.date) -> MonthReview:
         journal_profit=journal.profit(journal.in_month(lines, month)),
         jobs=tuple(jobs),
         work_in_progress=sum(line.minor for line in lines if line.account == journal.IN_PROGRESS),
-        owed=sum(owed_on(session, row, end) for row in session.scalars(select(Document).where(Document.dated <= end))),
+        deposits_held=-sum(line.minor for line in lines if line.account == journal.DEPOSITS),
+        owed=owed_in_all(session, end),
         tax=_tax(session, month, end),
     )
+
+
+def _payers(session: Session, job: int, which: str) -> str:
+    """The codes or names of who pays for a job."""
+    return ", ".join(getattr(customer_by_id(session, payer.customer), which) for payer in payers_of(session, job))
 
 
 def _touched(found: Moves, job: int, month: Month) -> bool:
@@ -210,8 +225,8 @@ def _month_job(session: Session, job: Job, found: Moves, month: Month, on: dt.da
     return MonthJob(
         job=job.number,
         called=view.airframe.called,
-        customer=view.payer.code,
-        customer_name=view.payer.name,
+        customer=_payers(session, job.id, "code"),
+        customer_name=_payers(session, job.id, "name"),
         figures=_figures(found, lambda of, day: of == job.id and day is not None and month.contains(day)),
         to_date=_figures(found, lambda of, day: of == job.id and day is not None),
     )
