@@ -18,11 +18,13 @@ from coatbook.cli import (
     business,
     calc,
     customer,
+    deposit,
     export,
     invoice,
     job,
     log,
     material,
+    paper,
     payment,
     plugin,
     remind,
@@ -34,20 +36,22 @@ from coatbook.cli import (
     worker,
 )
 from coatbook.cli.common import Settings, plain_app, say
+from coatbook.cli.importing import import_rows
 from coatbook.cli.init import init
 from coatbook.cli.strike import strike
 
 app = plain_app("The book of a surface-finish shop for aircraft: jobs, invoices, upkeep, profit.")
 
 _NOUNS = (
-    business, customer, site, worker, aircraft, service, material, job, log, invoice, payment, tax, upkeep, remind,
-    review, calc, export, book, plugin,
+    business, customer, site, worker, paper, aircraft, service, material, job, log, invoice, deposit, payment, tax,
+    upkeep, remind, review, calc, export, book, plugin,
 )  # fmt: skip
 
 for _noun in _NOUNS:
     app.add_typer(_noun.app, name=_noun.NAME)
 app.command("init")(init)
 app.command("strike")(strike)
+app.command("import")(import_rows)
 
 
 @app.callback(invoke_without_command=True)

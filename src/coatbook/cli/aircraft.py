@@ -1,4 +1,4 @@
-"""`coatbook aircraft`: airframes, their marks and owners over time, and their surfaces."""
+"""`coatbook aircraft`: airframes, their marks, owners and clock times over time, surfaces and keep-off lists."""
 
 from typing import Annotated
 
@@ -13,7 +13,6 @@ from coatbook.cli.common import (
     On,
     Writing,
     as_of,
-    columns,
     day,
     opened,
     plain_app,
@@ -23,9 +22,24 @@ from coatbook.cli.common import (
 )
 
 NAME = "aircraft"
-app = plain_app("Airframes, their marks and owners over time, and their surfaces.")
+app = plain_app("Airframes: marks, owners and clock times over time, surfaces, keep-off lists.")
 
 Mark = Annotated[str, typer.Argument(help="Its mark, your code for it, or sn:SERIAL.")]
+
+
+Year = Annotated[int | None, typer.Option("--year", help="Year of manufacture.")]
+Designator = Annotated[str | None, typer.Option("--designator", help="ICAO type designator, such as C182.")]
+Certification = Annotated[
+    str | None,
+    typer.Option("--certification", help="type certificate, light sport, experimental or other."),
+]
+BurnBasis = Annotated[
+    str | None,
+    typer.Option("--burn-basis", help="What interior materials must be shown to meet, such as '14 CFR 23.853'."),
+]
+Operated = Annotated[
+    str | None, typer.Option("--operated", help="The rule it is operated under, such as '14 CFR part 91'.")
+]
 
 
 @app.command("add")
@@ -35,9 +49,13 @@ def add(
     maker: Annotated[str, typer.Option("--maker", help="Who made it.")],
     model: Annotated[str, typer.Option("--model", help="Model, as on its data plate.")],
     serial: Annotated[str, typer.Option("--serial", help="Serial number, as on its data plate.")],
-    year: Annotated[int | None, typer.Option("--year", help="Year of manufacture.")] = None,
+    year: Year = None,
     mark: Annotated[str | None, typer.Option("--mark", help="Registration mark it wears.")] = None,
     owner: Annotated[str | None, typer.Option("--owner", help="Code of the customer who owns it.")] = None,
+    designator: Designator = None,
+    certification: Certification = None,
+    burn_basis: BurnBasis = None,
+    operated: Operated = None,
     from_on: From = None,
     on: On = None,
     key: Key = None,
@@ -49,7 +67,8 @@ def add(
     Example:
       coatbook aircraft add skylane --maker Cessna --model 182T \\
         --serial 18299901 --year 2005 --mark N123AB \\
-        --owner alder --from 2024-05-01
+        --owner alder --from 2024-05-01 --designator C182 \\
+        --certification "type certificate" --burn-basis "14 CFR 23.853"
     """
     from coatbook.aircraft import actions
     from coatbook.values.marks import parse_mark
@@ -68,110 +87,91 @@ def add(
             mark=parse_mark(mark) if mark is not None else None,
             owner=owner,
             from_on=day(from_on, "day in --from"),
+            designator=designator,
+            certification=certification,
+            burn_basis=burn_basis,
+            operated=operated,
+        )
+
+
+@app.command("edit")
+def edit(
+    ctx: typer.Context,
+    mark: Mark,
+    maker: Annotated[str | None, typer.Option("--maker", help="Who made it.")] = None,
+    model: Annotated[str | None, typer.Option("--model", help="Model, as on its data plate.")] = None,
+    serial: Annotated[str | None, typer.Option("--serial", help="Serial number, as on its data plate.")] = None,
+    year: Year = None,
+    designator: Designator = None,
+    certification: Certification = None,
+    burn_basis: BurnBasis = None,
+    operated: Operated = None,
+    on: On = None,
+    key: Key = None,
+    again: Again = False,
+) -> None:
+    """Correct what is known of an aircraft. An empty text, or the year 0, says that it is not known.
+
+    \b
+    Example:
+      coatbook aircraft edit skylane --designator C182 --burn-basis "CAR 3.388" \\
+        --operated "14 CFR part 91"
+    """
+    from coatbook.aircraft import actions
+
+    with opened(ctx) as book:
+        write(
+            ctx,
+            book,
+            Writing(on, key, again),
+            actions.edit_airframe,
+            aircraft=mark,
+            maker=maker,
+            model=model,
+            serial=serial,
+            year=year,
+            designator=designator,
+            certification=certification,
+            burn_basis=burn_basis,
+            operated=operated,
         )
 
 
 @app.command("list")
 def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
-    """List all aircraft with the marks they wear on a day.
+    """List all aircraft with marks, owners and states on a day.
 
     \b
     Example:
       coatbook aircraft list
     """
-    from coatbook.aircraft import views
+    from coatbook.desk.telling_aircraft import fleet, fleet_rows, fleet_story
 
-    with opened(ctx) as book, book.read() as session:
-        fleet = views.airframes(session, as_of(book, on))
+    with opened(ctx) as book:
+        every = fleet(book, as_of(book, on))
     if json:
-        say_json(
-            [
-                {
-                    "airframe": one.code,
-                    "mark": one.mark,
-                    "serial": one.serial,
-                    "maker": one.maker,
-                    "model": one.model,
-                }
-                for one in fleet
-            ]
-        )
-    elif not fleet:
-        say("No aircraft yet. Add one with `coatbook aircraft add`.")
+        say_json(fleet_rows(every))
     else:
-        rows = [
-            (
-                one.mark or "no mark",
-                one.code,
-                f"{one.maker} {one.model}",
-                one.serial,
-                one.owner.name if one.owner else "",
-            )
-            for one in fleet
-        ]
-        say(columns(("mark", "code", "type", "serial", "owner"), rows))
+        say(fleet_story(every))
 
 
 @app.command("show")
 def show(ctx: typer.Context, mark: Mark, on: AsOf = None, json: AsJson = False) -> None:
-    """Show one aircraft with its surfaces, as it stood on a day.
+    """Show all that is known of one aircraft on a day: surfaces, marks and owners over time, clock times, keep-off
+    list, coatings.
 
     \b
     Example:
       coatbook aircraft show N123AB
     """
-    from coatbook.aircraft import views
-    from coatbook.values.quantity import plain
-    from coatbook.values.words import a
+    from coatbook.desk.telling_aircraft import aircraft_data, aircraft_story, known
 
-    with opened(ctx) as book, book.read() as session:
-        when = as_of(book, on)
-        one = views.airframe_view(session, views.find_airframe(session, mark, when), when)
+    with opened(ctx) as book:
+        one = known(book, mark, as_of(book, on))
     if json:
-        say_json(
-            {
-                "airframe": one.code,
-                "mark": one.mark,
-                "serial": one.serial,
-                "maker": one.maker,
-                "model": one.model,
-                "year": one.year,
-                "owner": one.owner.code if one.owner else None,
-                "surfaces": [
-                    {
-                        "surface": part.name,
-                        "area": plain(part.area.decimal()),
-                        "area_unit": part.area.unit,
-                        "substrate": part.substrate,
-                        "paint": part.paint,
-                        "layers_known": part.layers_known,
-                        "balanced": part.balanced,
-                        "primer": plain(part.primer.decimal()) if part.primer else None,
-                        "primer_unit": part.primer.unit if part.primer else None,
-                    }
-                    for part in one.surfaces
-                ],
-            }
-        )
-        return
-    built = f" of {one.year}" if one.year else ""
-    owned = f"owned by {one.owner.name} ({one.owner.code})" if one.owner else "its owner not known"
-    say(f"{one.mark or one.code} is {a(one.maker)} {one.model}{built}, serial {one.serial}, {owned}.")
-    if not one.surfaces:
-        say(f"No surfaces yet. Add one with `coatbook aircraft surface {one.code} NAME`.")
-        return
-    rows = [
-        (
-            part.name,
-            str(part.area),
-            f"{part.paint} on {part.substrate}",
-            "known" if part.layers_known else "not known",
-            part.balanced,
-            str(part.primer) if part.primer else "",
-        )
-        for part in one.surfaces
-    ]
-    say(columns(("surface", "area", "paint", "layers", "balanced", "primer"), rows, right=(1, 5)))
+        say_json(aircraft_data(one))
+    else:
+        say(aircraft_story(one))
 
 
 @app.command("surface")
@@ -197,6 +197,11 @@ def surface(
     primer: Annotated[
         str | None, typer.Option("--primer", help="Film below the color, never to be polished into, such as '25 µm'.")
     ] = None,
+    painted: Annotated[int | None, typer.Option("--painted", help="Year it was painted (0: not known).")] = None,
+    mesh: Annotated[
+        bool | None,
+        typer.Option("--mesh/--no-mesh", help="Whether metal mesh lies under the paint of a composite skin."),
+    ] = None,
     on: On = None,
     key: Key = None,
     again: Again = False,
@@ -213,7 +218,8 @@ def surface(
     \b
     Example:
       coatbook aircraft surface N123AB "left wing" --area "84 ft2" \\
-        --substrate aluminum --paint base/clear --layers-known --primer "25 µm"
+        --substrate aluminum --paint base/clear --layers-known --primer "25 µm" \\
+        --painted 2019
     """
     from coatbook.aircraft import actions, views
     from coatbook.values import Misuse, Quantity
@@ -223,7 +229,7 @@ def surface(
     with opened(ctx) as book:
         with book.read() as session:
             when = day(on) or book.today()
-            one = views.airframe_view(session, views.find_airframe(session, mark, when), when)
+            one = views.airframe_view(session, views.find_airframe(session, mark, when, book.today()), when)
         if name.strip().lower() in {part.name for part in one.surfaces}:
             write(
                 ctx,
@@ -238,6 +244,8 @@ def surface(
                 layers_known=layers_known,
                 balanced=balanced,
                 primer=film,
+                painted=painted,
+                mesh=mesh,
             )
             return
         if size is None or substrate is None or paint is None:
@@ -258,6 +266,8 @@ def surface(
             layers_known=bool(layers_known),
             balanced=balanced,
             primer=film,
+            painted=painted,
+            mesh=mesh,
         )
 
 
@@ -265,13 +275,18 @@ def surface(
 def mark_anew(
     ctx: typer.Context,
     mark: Mark,
-    new: Annotated[str, typer.Argument(metavar="NEWMARK", help="The registration mark it wears from then on.")],
+    new: Annotated[
+        str, typer.Argument(metavar="NEWMARK", help="The registration mark it wears from then on, or none.")
+    ],
     from_on: From = None,
     on: On = None,
     key: Key = None,
     again: Again = False,
 ) -> None:
-    """Write a new mark; invoices issued before keep the old one.
+    """Write a new mark; invoices issued before keep the old one. None: it gives its mark up and is known by its
+    serial number.
+
+    It holds until the mark that follows it, if one from a later day stands already.
 
     \b
     Example:
@@ -287,7 +302,7 @@ def mark_anew(
             Writing(on, key, again),
             actions.set_mark,
             aircraft=mark,
-            mark=parse_mark(new),
+            mark=None if new.strip().lower() == "none" else parse_mark(new),
             from_on=day(from_on, "day in --from"),
         )
 
@@ -304,6 +319,8 @@ def owner(
 ) -> None:
     """Write a new owner. Jobs opened before keep who asked and who pays.
 
+    It holds until the owner who follows, if one from a later day stands already.
+
     \b
     Example:
       coatbook aircraft owner N123AB birch --from 2026-08-01
@@ -318,5 +335,133 @@ def owner(
             actions.set_owner,
             aircraft=mark,
             owner=customer,
+            from_on=day(from_on, "day in --from"),
+        )
+
+
+@app.command("times")
+def times(
+    ctx: typer.Context,
+    mark: Mark,
+    clock: Annotated[str, typer.Argument(help="Which clock: airframe, hobbs or tach.")],
+    hours: Annotated[str, typer.Argument(help="What it stands at, in hours, such as 4512.3.")],
+    on: On = None,
+    key: Key = None,
+    again: Again = False,
+) -> None:
+    """Write what a clock stood at on a day. A clock never runs backwards, nor more than 24 hours a day.
+
+    One that was replaced goes on from where the old one ended: add the old one's hours.
+
+    \b
+    Example:
+      coatbook aircraft times N123AB tach 1684.2
+    """
+    from coatbook.aircraft.clocks import write_times
+    from coatbook.values import Quantity
+
+    typed = hours if any(letter.isalpha() for letter in hours) else f"{hours} h"
+    with opened(ctx) as book:
+        write(
+            ctx,
+            book,
+            Writing(on, key, again),
+            write_times,
+            aircraft=mark,
+            clock=clock,
+            hours=Quantity.parse(typed, "clock time", "4512.3"),
+        )
+
+
+@app.command("keepoff")
+def keepoff(
+    ctx: typer.Context,
+    mark: Mark,
+    item: Annotated[str | None, typer.Argument(help="The part, such as 'static port'.")] = None,
+    place: Annotated[str | None, typer.Option("--place", help="Where it is, such as 'left side'.")] = None,
+    count: Annotated[int | None, typer.Option("--count", help="How many there are; 0: none on this aircraft.")] = None,
+    rule: Annotated[
+        str | None,
+        typer.Option(
+            "--rule",
+            help="mask, no touch, no polish, no coating, no polish or coating, named products only or keep readable.",
+        ),
+    ] = None,
+    prefill: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--prefill",
+            help="Write what is usual on a high wing, low wing, twin, turboprop, composite, fabric or tailwheel "
+            "aircraft; may be repeated.",
+        ),
+    ] = None,
+    on: On = None,
+    key: Key = None,
+    again: Again = False,
+    json: AsJson = False,
+) -> None:
+    """Show the parts to keep off, each with a rule of its own; write or change one by ITEM; or begin with the usual
+    ones by --prefill.
+
+    What --prefill writes is common practice, to be counted and confirmed against the aircraft and its maker's
+    manual. It changes nothing that stands on the list.
+
+    \b
+    Example:
+      coatbook aircraft keepoff N123AB --prefill "high wing"
+      coatbook aircraft keepoff N123AB "static port" --place left --count 1
+      coatbook aircraft keepoff N123AB "de-ice boot" --count 0
+      coatbook aircraft keepoff N123AB
+    """
+    from coatbook.aircraft.keepoff import prefill_keep_off, set_keep_off
+    from coatbook.desk.telling_aircraft import keep_off_rows, keep_off_story, known
+    from coatbook.values import Misuse
+
+    detail = any(given is not None for given in (place, count, rule))
+    if (item is None and detail) or (prefill and (item is not None or detail)):
+        raise Misuse("--place, --count and --rule are of one ITEM, and --prefill stands alone: give one or the other")
+    if json and (item is not None or prefill):
+        raise Misuse("--json shows the list: give it without ITEM and without --prefill")
+    with opened(ctx) as book:
+        writing = Writing(on, key, again)
+        if prefill:
+            write(ctx, book, writing, prefill_keep_off, aircraft=mark, kinds=prefill)
+            return
+        if item is not None:
+            write(ctx, book, writing, set_keep_off, aircraft=mark, item=item, place=place, count=count, rule=rule)
+            return
+        one = known(book, mark, as_of(book, on))
+    if json:
+        say_json(keep_off_rows(one))
+    else:
+        say(keep_off_story(one))
+
+
+@app.command("withdraw")
+def withdraw(
+    ctx: typer.Context,
+    mark: Mark,
+    why: Annotated[str, typer.Option("--why", help="Why: scrapped, lost, exported.")],
+    from_on: From = None,
+    on: On = None,
+    key: Key = None,
+    again: Again = False,
+) -> None:
+    """Write that an aircraft flies no more: nobody is reminded of it, no job is opened, its mark may be issued anew.
+
+    \b
+    Example:
+      coatbook aircraft withdraw N123AB --why "exported" --from 2026-08-01
+    """
+    from coatbook.aircraft import lifetime
+
+    with opened(ctx) as book:
+        write(
+            ctx,
+            book,
+            Writing(on, key, again),
+            lifetime.withdraw,
+            aircraft=mark,
+            why=why,
             from_on=day(from_on, "day in --from"),
         )

@@ -7,11 +7,14 @@ import typer
 from coatbook.cli.common import (
     Again,
     AsJson,
+    AsOf,
     Key,
     On,
     Writing,
+    as_of,
     columns,
     opened,
+    pairs,
     plain_app,
     say,
     say_json,
@@ -94,7 +97,7 @@ def edit(
             actions.edit_customer,
             code=code,
             name=name,
-            address=address.replace("\\n", "\n") if address else None,
+            address=address.replace("\\n", "\n") if address is not None else None,
             email=email,
             phone=phone,
             locale=locale,
@@ -124,20 +127,31 @@ def list_all(ctx: typer.Context, json: AsJson = False) -> None:
 
 
 @app.command("show")
-def show(ctx: typer.Context, code: str, json: AsJson = False) -> None:
-    """Show one customer.
+def show(ctx: typer.Context, code: str, on: AsOf = None, json: AsJson = False) -> None:
+    """Show one customer, with the aircraft they own and their exemptions from tax on a day.
 
     \b
     Example:
       coatbook customer show alder
     """
+    from coatbook.aircraft.views import airframes
+    from coatbook.desk.papers import exemption_row, state_words
     from coatbook.people import views
     from coatbook.values import frozen
 
     with opened(ctx) as book, book.read() as session:
+        asked = as_of(book, on)
         one = views.customer(session, code)
+        owned = [craft for craft in airframes(session, asked) if craft.owner and craft.owner.code == one.code]
+        exempt = views.exemptions(session, asked, one.code)
     if json:
-        say_json(frozen.plain(one))
+        fleet = [{"airframe": craft.code, "mark": craft.mark} for craft in owned]
+        exemptions = [exemption_row(row, asked) for row in exempt]
+        say_json(frozen.plain(one) | {"aircraft": fleet, "exemptions": exemptions})
         return
     say(f"{one.name} ({one.code}) is written to in {one.locale}.")
     say("\n".join((*one.address, one.email or "no mail address", one.phone or "no phone number")))
+    more = [(craft.called, f"{craft.maker} {craft.model}, sn {craft.serial}") for craft in owned]
+    more += [(row.place, f"exempt, {row.certificate} ({row.reason}): {state_words(row, asked)}") for row in exempt]
+    if more:
+        say(pairs(more))

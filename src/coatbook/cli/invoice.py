@@ -1,7 +1,7 @@
 """`coatbook invoice`: what the shop is owed, and for what."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -25,6 +25,9 @@ from coatbook.cli.common import (
     say_json,
 )
 
+if TYPE_CHECKING:
+    from coatbook.store.book import Book
+
 NAME = "invoice"
 app = plain_app("Invoices: issue after handover, list, show, print.")
 
@@ -45,19 +48,20 @@ def issue(
 ) -> None:
     """Issue a job's final invoice: freeze it under the next number, draw the PDF, keep it.
 
-    It shows the invoice and asks first. What is issued stands for good.
+    Where several pay for the job, each gets an invoice. It shows them and asks first. What is issued stands for good.
 
     \b
     Example:
       coatbook invoice issue 1 --dry-run
       coatbook invoice issue 1 --yes --to invoices
     """
-    from coatbook.billing.views import final_invoice
+    from coatbook.billing.views import final_invoices
     from coatbook.desk import invoicing
     from coatbook.jobs.views import find_job
     from coatbook.values import Refusal
 
     with opened(ctx) as book:
+        _refuse_one_file(book, job, to)
         told = careful(
             ctx,
             book,
@@ -72,16 +76,16 @@ def issue(
         if told is None:
             return
         with book.read() as session:
-            number = final_invoice(session, find_job(session, job).id)
-        assert number is not None
-        try:
-            written = _written(*invoicing.draw(book, ask(ctx, Writing(on)), number), to)
-        except Refusal as problem:
-            raise Refusal(
-                f"invoice {number} is issued and stands, but its PDF is not written: {problem}, and give "
-                f"`coatbook invoice print {number} --to FOLDER`"
-            ) from None
-        say_done(written)
+            numbers = final_invoices(session, find_job(session, job).id)
+        for number in numbers:
+            try:
+                written = _written(*invoicing.draw(book, ask(ctx, Writing(on)), number), to)
+            except Refusal as problem:
+                raise Refusal(
+                    f"invoice {number} is issued and stands, but its PDF is not written: {problem}, and give "
+                    f"`coatbook invoice print {number} --to FOLDER`"
+                ) from None
+            say_done(written)
 
 
 @app.command("list")
@@ -148,6 +152,17 @@ def print_out(ctx: typer.Context, number: Number, to: To = None) -> None:
 
     with opened(ctx) as book:
         say(_written(*invoicing.draw(book, ask(ctx, Writing()), number), to))
+
+
+def _refuse_one_file(book: "Book", job: int, to: Path | None) -> None:
+    """Several invoices do not go into one file: see it before they are issued."""
+    from coatbook.jobs.views import find_job, payers_of
+    from coatbook.values import Misuse
+
+    with book.read() as session:
+        count = len(payers_of(session, find_job(session, job).id))
+    if to is not None and to.suffix.lower() == ".pdf" and count > 1:
+        raise Misuse(f"job {job} has {count} invoices, one for each who pays: name a folder with --to, not a file")
 
 
 def _written(name: str, content: bytes, to: Path | None) -> str:

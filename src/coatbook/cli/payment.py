@@ -68,7 +68,7 @@ def take(
 
 @app.command("list")
 def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
-    """List payments.
+    """List payments: money paid on invoices, deposits, and what was kept of those or given back.
 
     \b
     Example:
@@ -88,6 +88,8 @@ def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
                     "method": one.method,
                     "reference": one.reference,
                     "amount": str(one.amount),
+                    "kind": one.kind,
+                    "job": one.job,
                 }
                 for code, one in found
             ]
@@ -95,5 +97,15 @@ def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
     elif not found:
         say("No payments yet.")
     else:
-        rows = [(str(one.id), str(one.on_day), code, one.method, str(one.amount)) for code, one in found]
-        say(columns(("payment", "day", "customer", "method", "amount"), rows, right=(0, 4)))
+        rows = [
+            (
+                str(one.id),
+                str(one.on_day),
+                code,
+                one.kind if one.job is None else f"{one.kind}, job {one.job}",
+                one.method,
+                str(one.amount),
+            )
+            for code, one in found
+        ]
+        say(columns(("payment", "day", "customer", "kind", "method", "amount"), rows, right=(0, 5)))

@@ -48,7 +48,7 @@ def preview(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
     if json:
         say_json(rows)
     elif rows or not found.failures:
-        say(notice_story(rows, "Nothing is to be told to anyone."))
+        say(notice_story(rows, "Nothing is to be told to anyone.", found.withdrawn))
     _fail(found.failures, 0)
 
 
@@ -78,7 +78,7 @@ def send(
     with opened(ctx) as book:
         found = look(book, as_of(book, on), host_for(settings(ctx).no_plugins))
         if (not yes or dry_run) and (found.planned or not found.failures):
-            tell(notice_story(preview_rows(found), "Nothing new is to be told to anyone."))
+            tell(notice_story(preview_rows(found), "Nothing new is to be told to anyone.", found.withdrawn))
         if not yes and not dry_run:
             if not on_terminal():
                 raise Refusal("what is sent cannot be called back: give --yes to send, or --dry-run to look only")

@@ -1,6 +1,6 @@
 """`coatbook service`: what the shop does and sells, and its prices."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -22,8 +22,13 @@ from coatbook.cli.common import (
     write,
 )
 
+if TYPE_CHECKING:
+    from coatbook.store.book import Book
+
 NAME = "service"
 app = plain_app("What the shop does and sells, and its prices.")
+
+WORK = "Its kind of work: wash, abrasive, coat, leather or other."
 
 
 @app.command("add")
@@ -32,6 +37,7 @@ def add(
     code: Annotated[str, typer.Argument(help="Your short name for it: letters, digits, hyphens.")],
     name: Annotated[str, typer.Option("--name", help="Name, as on an invoice.")],
     abrasive: Annotated[bool, typer.Option("--abrasive", help="It takes paint off, so it stands at the gate.")] = False,
+    work: Annotated[str | None, typer.Option("--work", help=WORK)] = None,
     tax_kind: Annotated[
         str, typer.Option("--tax-kind", help="Taxed as labor, material, travel, 'rebilled expense' or other.")
     ] = "labor",
@@ -45,7 +51,8 @@ def add(
 ) -> None:
     """Write a new service.
 
-    An --abrasive one is not agreed to, nor begun, on paint whose film readings say stop or say nothing.
+    An abrasive one (--abrasive, or --work abrasive) is not agreed to, nor begun, on paint whose film readings say
+    stop or say nothing. For abrasive, coat and leather work it must be settled who may do and sign it.
 
     \b
     Example:
@@ -67,7 +74,114 @@ def add(
             tax_kind=tax_kind,
             price=Money.parse(price, book.currency, "price") if price is not None else None,
             basis=per,
+            work=work,
         )
+
+
+@app.command("edit")
+def edit(
+    ctx: typer.Context,
+    code: str,
+    name: Annotated[str | None, typer.Option("--name", help="Name, as on an invoice.")] = None,
+    work: Annotated[str | None, typer.Option("--work", help=WORK)] = None,
+    tax_kind: Annotated[
+        str | None, typer.Option("--tax-kind", help="Taxed as labor, material, travel, 'rebilled expense' or other.")
+    ] = None,
+    key: Key = None,
+) -> None:
+    """Change what is written of a service from now on.
+
+    \b
+    Example:
+      coatbook service edit coating --work coat
+    """
+    from coatbook.jobs import standard
+
+    with opened(ctx) as book:
+        write(
+            ctx,
+            book,
+            Writing(key=key, again=True),
+            standard.edit_service,
+            code=code,
+            name=name,
+            tax_kind=tax_kind,
+            work=work,
+        )
+
+
+@app.command("steps")
+def steps(
+    ctx: typer.Context,
+    code: str,
+    add_one: Annotated[str | None, typer.Option("--add", help="Name of a standard step to write.")] = None,
+    hours: Annotated[
+        str | None, typer.Option("--hours", help="How long it takes for each --per-area, such as '12 min'.")
+    ] = None,
+    per_area: Annotated[
+        str | None, typer.Option("--per-area", help="Such as '10 ft2' (else --hours are for each surface).")
+    ] = None,
+    passes: Annotated[int, typer.Option("--passes", help="How many passes.")] = 1,
+    removal: Annotated[str | None, typer.Option("--removal", help="Film one pass takes, such as '2 µm'.")] = None,
+    material: Annotated[str | None, typer.Option("--material", help="Code of the material it takes.")] = None,
+    drop: Annotated[str | None, typer.Option("--drop", help="Name of a standard step that is done no more.")] = None,
+    key: Key = None,
+    json: AsJson = False,
+) -> None:
+    """List the standard steps of a service, or write one: `job plan … --standard` plans them by area.
+
+    \b
+    Example:
+      coatbook service steps polish --add "finish" --hours "12 min" \\
+        --per-area "10 ft2" --removal "1 µm"
+      coatbook service steps polish
+    """
+    from coatbook.jobs import standard
+    from coatbook.values import Misuse, Quantity
+
+    writing = Writing(key=key, again=True)
+    if add_one is not None and drop is not None:
+        raise Misuse("--add and --drop are one thing each: write them one after the other")
+    if add_one is None and (hours or per_area or removal or material or passes != 1):
+        raise Misuse("what a standard step takes is written with its name: give --add NAME too")
+    with opened(ctx) as book:
+        if drop is not None:
+            write(ctx, book, writing, standard.drop_standard_step, service=code, name=drop)
+        elif add_one is not None:
+            write(
+                ctx,
+                book,
+                writing,
+                standard.add_standard_step,
+                service=code,
+                name=add_one,
+                hours=Quantity.parse(hours, "hours", "12 min") if hours is not None else None,
+                per_area=Quantity.parse(per_area, "area", "10 ft2") if per_area is not None else None,
+                passes=passes,
+                removal=Quantity.parse(removal, "removal", "2 µm") if removal is not None else None,
+                material=material,
+            )
+        else:
+            _list_steps(book, code, json)
+
+
+def _list_steps(book: "Book", code: str, json: bool) -> None:
+    from coatbook.desk.telling_services import standard_rows
+
+    rows = standard_rows(book, code)
+    if json:
+        say_json(rows)
+    elif not rows:
+        say(f"No standard steps yet. Write one with `coatbook service steps {code} --add NAME`.")
+    else:
+        headings = ("n", "name", "hours", "per area", "passes", "removal", "material")
+        say(columns(headings, [_cells(row) for row in rows], right=(0, 2, 3, 4, 5)))
+
+
+def _cells(row: "dict[str, Any]") -> tuple[str, ...]:
+    measured = (f"{row[name]} {row[f'{name}_unit']}" if row[name] else "" for name in ("hours", "per_area", "removal"))
+    hours, area, removal = measured
+    return (str(row["n"]), row["name"], hours, area, str(row["passes"]), removal, row["material"] or "")
 
 
 @app.command("price")
@@ -129,6 +243,7 @@ def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
                     "code": one.code,
                     "name": one.name,
                     "abrasive": one.abrasive,
+                    "work": one.work,
                     "tax_kind": one.tax_kind,
                     "price": str(price.price.money) if price else None,
                     "currency": book.currency,
@@ -150,8 +265,8 @@ def list_all(ctx: typer.Context, on: AsOf = None, json: AsJson = False) -> None:
                 str(price.price.money) if price else "no price",
                 price.counted if price else "",
                 one.tax_kind,
-                "yes" if one.abrasive else "no",
+                one.work,
             )
             for one, price in services
         ]
-        say(columns(("code", "name", book.currency, "per", "taxed as", "abrasive"), rows, right=(2,)))
+        say(columns(("code", "name", book.currency, "per", "taxed as", "work"), rows, right=(2,)))

@@ -1,4 +1,4 @@
-"""`coatbook tax`: tax rates by place and kind of charge."""
+"""`coatbook tax`: tax rates by place and kind of charge, and who is exempt."""
 
 from typing import Annotated
 
@@ -23,7 +23,7 @@ from coatbook.cli.common import (
 )
 
 NAME = "tax"
-app = plain_app("Tax rates by place and kind of charge.")
+app = plain_app("Tax rates by place and kind of charge, and who is exempt.")
 
 
 @app.command("add")
@@ -60,6 +60,46 @@ def add(
             percent=percent,
             name=name,
             from_on=day(from_on, "day in --from"),
+        )
+
+
+@app.command("exempt")
+def exempt(
+    ctx: typer.Context,
+    customer: str,
+    place: Annotated[str, typer.Argument(help="Where no tax is charged, with all that lies in it: US-TX.")],
+    reason: Annotated[str, typer.Option("--reason", help="Why, such as resale.")],
+    certificate: Annotated[str, typer.Option("--certificate", help="Number of the exemption certificate.")],
+    from_on: From = None,
+    expires: Annotated[str | None, typer.Option("--expires", help="Its last day, YYYY-MM-DD.")] = None,
+    on: On = None,
+    key: Key = None,
+    again: Again = False,
+) -> None:
+    """Write that a customer is charged no tax at a place, and on which certificate; `customer show` lists them.
+
+    It holds for every place that lies in that one too: an exemption in US-TX covers US-TX-TRAVIS. Whether it holds
+    for the shop's work is for the shop to confirm with the tax office there.
+
+    \b
+    Example:
+      coatbook tax exempt birch US-TX --reason resale --certificate 01-339 \\
+        --expires 2027-06-30
+    """
+    from coatbook.people import papers
+
+    with opened(ctx) as book:
+        write(
+            ctx,
+            book,
+            Writing(on, key, again),
+            papers.add_exemption,
+            customer=customer,
+            place=place,
+            reason=reason,
+            certificate=certificate,
+            from_on=day(from_on, "day in --from"),
+            expires=day(expires, "day in --expires"),
         )
 
 

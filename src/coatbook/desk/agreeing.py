@@ -1,20 +1,27 @@
 """Agreeing a job and beginning its steps, past the safety gate."""
 
-from collections.abc import Callable, Iterable, Sequence
+import contextlib
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from sqlalchemy.orm import Session
+
+from coatbook.billing.pricing import price_plan
 from coatbook.desk.gate import Looked, film_verdicts, look
 from coatbook.desk.hosting import host_for
+from coatbook.desk.papers import warnings
 from coatbook.desk.sheets import job_sheet
 from coatbook.desk.wording import itself
 from coatbook.jobs import actions, diary
-from coatbook.jobs.tables import Authority
-from coatbook.jobs.views import StepView, find_job, hours_on_step, steps_of
+from coatbook.jobs.tables import Authority, Job
+from coatbook.jobs.views import StepView, asks_up_to, find_job, steps_not_begun, steps_of, undecided_steps
+from coatbook.stock.cautions import hazard_cautions
+from coatbook.stock.views import materials
 from coatbook.store.acts import Ask, OpenAct, Told
 from coatbook.store.book import Book
 from coatbook.store.chain import GENESIS
-from coatbook.values import Quantity, Refusal
+from coatbook.values import Money, Quantity, Refusal
 
 R = TypeVar("R")
 TRIES = 3
@@ -79,10 +86,46 @@ def agree_job(
             results=looked.results(found.id),
             authorized=authorized,
         )
-        for sentence in looked.advice:
+        for sentence in (*looked.advice, *_warnings(act, found)):
             act.tell(sentence)
 
     return _looked_then(book, job, no_plugins, ask, then, by=by, claim=claim)
+
+
+def _warnings(act: OpenAct, job: Job) -> tuple[str, ...]:
+    """What the agreement does not wait for, but should be seen to.
+
+    Papers that run out, what the materials' hazards ask for, a price beyond what may be asked for, who signs.
+    """
+    steps = steps_of(act.session, job.id)
+    told = [*warnings(act.session, job.site, act.on, act.today), *_cautions(act, steps), *_over_limit(act, job, steps)]
+    waiting = ", ".join(str(one.key) for one in undecided_steps(act.session, job.id))
+    if waiting:
+        told.append(
+            f"Next, before step {waiting}: who may do and sign the work, `coatbook job signing {job.number} …`."
+        )
+    return tuple(told)
+
+
+def _cautions(act: OpenAct, steps: tuple[StepView, ...]) -> tuple[str, ...]:
+    used = {code for step in steps for code in step.materials}
+    hazards = {one for view in materials(act.session, act.on) if view.code in used for one in view.hazards}
+    return hazard_cautions(hazards, any(step.abrasive for step in steps))
+
+
+def _over_limit(act: OpenAct, job: Job, steps: tuple[StepView, ...]) -> Iterator[str]:
+    """Whether the plan comes to more than whoever asks may ask for; a plan that cannot be priced yet says nothing."""
+    limit = asks_up_to(act.session, job.id)
+    if limit is None:
+        return
+    with contextlib.suppress(Refusal):
+        priced = price_plan(act.session, steps, act.on, act.today, act.currency)
+        net = sum((line.net for line in priced.lines), Money.zero(act.currency))
+        if net.minor > limit:
+            yield (
+                f"The plan comes to {net} {act.currency} before tax, and who asks may ask for up to "
+                f"{Money(limit, act.currency)}: let the owner agree to the rest."
+            )
 
 
 def authorize(
@@ -111,22 +154,32 @@ def log_hours(
     hours: Quantity,
     step: int | None = None,
     note: str | None = None,
+    test_spot: bool = False,
 ) -> Told[int]:
     """Write hours. Before the first hours of a step the gate is looked at again: it may have changed since."""
+    given: dict[str, Any] = {"worker": worker, "hours": hours, "step": step, "note": note, "test_spot": test_spot}
     with book.read() as session:
-        found = find_job(session, job)
-        beginning = _begun_by(steps_of(session, found.id), step, lambda one: hours_on_step(session, one.id).quanta)
+        beginning = begun_by(session, find_job(session, job), step)
     if not beginning:
-        return book.do(ask, diary.log_hours, job=job, worker=worker, hours=hours, step=step, note=note)
+        return book.do(ask, diary.log_hours, job=job, **given)
+    return _looked_then(
+        book, job, no_plugins, ask, lambda act, looked: hours_past_gate(act, looked, job=job, **given), **given
+    )
 
-    def then(act: OpenAct, looked: Looked) -> int:
-        row = find_job(act.session, job)
-        standing = [one for one in looked.findings if set(one.steps) & beginning]
-        actions.pass_gate(act, row, standing, None)
-        return diary.log_hours(act, job=job, worker=worker, hours=hours, step=step, note=note)
 
-    given = {"worker": worker, "hours": hours, "step": step, "note": note}
-    return _looked_then(book, job, no_plugins, ask, then, **given)
+def hours_past_gate(
+    act: OpenAct, looked: Looked, /, *, job: int, step: int | None = None, test_spot: bool = False, **given: Any
+) -> int:
+    """Write hours, unless the gate stands before a step they would begin.
+
+    A test spot that was consented to is there to find out what the film is: there, unknown does not stop.
+    """
+    row = find_job(act.session, job)
+    beginning = begun_by(act.session, row, step)
+    if beginning:
+        _settled_before(act, row, beginning)
+        _pass_before(act, row, looked.at_test_spot if test_spot else looked, beginning)
+    return diary.log_hours(act, job=job, step=step, test_spot=test_spot, **given)
 
 
 def log_coat(
@@ -141,17 +194,21 @@ def log_coat(
     layer: int = 1,
 ) -> Told[tuple[int, ...]]:
     """Write a coat. The gate of the steps that lay it is looked at again: a coat is the step's work, hours or not."""
-    coated = {name.strip().lower() for name in surfaces}
+    given: dict[str, Any] = {"material": material, "surfaces": surfaces, "label": label, "layer": layer}
+    return _looked_then(
+        book, job, no_plugins, ask, lambda act, looked: coat_past_gate(act, looked, job=job, **given), **given
+    )
 
-    def then(act: OpenAct, looked: Looked) -> tuple[int, ...]:
-        row = find_job(act.session, job)
-        laying = {str(one.key) for one in steps_of(act.session, row.id) if one.surface in coated and not one.abrasive}
-        standing = [one for one in looked.findings if set(one.steps) & laying]
-        actions.pass_gate(act, row, standing, None)
-        return diary.log_coat(act, job=job, material=material, surfaces=surfaces, label=label, layer=layer)
 
-    given = {"material": material, "surfaces": surfaces, "label": label, "layer": layer}
-    return _looked_then(book, job, no_plugins, ask, then, **given)
+def coat_past_gate(
+    act: OpenAct, looked: Looked, /, *, job: int, surfaces: Sequence[str], **given: Any
+) -> tuple[int, ...]:
+    """Write a coat, unless the gate stands before a step that lays it."""
+    row, coated = find_job(act.session, job), {name.strip().lower() for name in surfaces}
+    laying = {str(one.key) for one in steps_of(act.session, row.id) if one.surface in coated and not one.abrasive}
+    _settled_before(act, row, laying)
+    _pass_before(act, row, looked, laying)
+    return diary.log_coat(act, job=job, surfaces=surfaces, **given)
 
 
 def hand_over(book: Book, ask: Ask, no_plugins: bool, *, job: int, to: str, no_charge: bool = False) -> Told[None]:
@@ -160,14 +217,38 @@ def hand_over(book: Book, ask: Ask, no_plugins: bool, *, job: int, to: str, no_c
     Otherwise a step planned after the agreement and worked without an hour written would pass unseen.
     """
 
-    def then(act: OpenAct, looked: Looked) -> None:
-        row = find_job(act.session, job)
-        unbegun = _begun_by(steps_of(act.session, row.id), None, lambda one: hours_on_step(act.session, one.id).quanta)
-        standing = [one for one in looked.findings if set(one.steps) & unbegun]
-        actions.pass_gate(act, row, standing, None)
-        actions.hand_over(act, job=job, to=to, no_charge=no_charge)
+    given: dict[str, Any] = {"to": to, "no_charge": no_charge}
+    return _looked_then(
+        book, job, no_plugins, ask, lambda act, looked: handover_past_gate(act, looked, job=job, **given), **given
+    )
 
-    return _looked_then(book, job, no_plugins, ask, then, to=to, no_charge=no_charge)
+
+def handover_past_gate(act: OpenAct, looked: Looked, /, *, job: int, **given: Any) -> None:
+    """Write the handover, unless the gate stands before a step without hours."""
+    row = find_job(act.session, job)
+    _pass_before(act, row, looked, begun_by(act.session, row, None))
+    actions.hand_over(act, job=job, **given)
+
+
+def _pass_before(act: OpenAct, job: Job, looked: Looked, steps: set[str]) -> None:
+    """Refuse while the gate stands before one of these steps."""
+    actions.pass_gate(act, job, [one for one in looked.findings if set(one.steps) & steps], None)
+
+
+def _settled_before(act: OpenAct, job: Job, steps: set[str]) -> None:
+    """Refuse while it is not settled who may do and sign the work of one of these steps."""
+    waiting = [one for one in undecided_steps(act.session, job.id) if str(one.key) in steps]
+    if waiting:
+        named = ", ".join(f"step {one.key}, {one.service_name}" for one in waiting)
+        raise Refusal(
+            f"who may do and sign the work of job {job.number} is not settled, and {named}, waits for it: write it "
+            f"with `coatbook job signing {job.number} KIND --by … --document … --why …`"
+        )
+
+
+def begun_by(session: Session, job: Job, step: int | None) -> set[str]:
+    """The steps without hours that these hours would begin; hours that name no step may begin any."""
+    return {str(key) for key in steps_not_begun(session, job.id) if step in (None, key)}
 
 
 def film_now(book: Book, job: int, surfaces: Iterable[str], no_plugins: bool) -> tuple[str, ...]:
@@ -181,11 +262,6 @@ def film_now(book: Book, job: int, surfaces: Iterable[str], no_plugins: bool) ->
         for verdict in film_verdicts(sheet, host_for(no_plugins))
         if verdict.of in wanted
     )
-
-
-def _begun_by(steps: tuple[StepView, ...], step: int | None, hours: Callable[[StepView], int]) -> set[str]:
-    """The steps these hours would begin; hours that name no step may begin any."""
-    return {str(one.key) for one in steps if step in (None, one.key) and not hours(one)}
 
 
 def _authority(claim: Claim | None) -> Authority | None:

@@ -2,15 +2,18 @@
 
 Every calculator in use is asked. Film verdicts come from the thickness calculator: an abrasive step without a go or
 care is stopped whatever the reason; no calculator, no answer and no reading count as unknown. Another calculator's
-verdict stops the steps it names. A control surface that must be balanced, or may have to be, stops any step on it.
+verdict stops the steps it names. A control surface that must be balanced, or may have to be, stops any step on it but
+a wash. Leather work stops where it is not known what interior burn requirement the aircraft stands under, or nothing on
+file shows that a product meets it.
 """
 
 import hashlib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from coatbook.calculators import Sheet, Verdict
 from coatbook.calculators.host import Answer, Host
+from coatbook.desk.sheets import BURN_EVIDENCE
 from coatbook.desk.wording import itself
 from coatbook.jobs.actions import keep_result
 from coatbook.jobs.gates import Finding
@@ -28,6 +31,13 @@ class Looked:
     findings: tuple[Finding, ...]
     answers: tuple[Answer, ...]
     failures: tuple[str, ...]
+
+    @property
+    def at_test_spot(self) -> "Looked":
+        """What stops on a test spot: everything but film that is not known."""
+        return replace(
+            self, findings=tuple(one for one in self.findings if (one.gate, one.level) != ("film", "unknown"))
+        )
 
     @property
     def advice(self) -> tuple[str, ...]:
@@ -49,11 +59,23 @@ class Looked:
 
 def look(sheet: Sheet, host: Host) -> Looked:
     """Look at a job's plan, surfaces and readings. The calculators run in their child; no book is open meanwhile."""
-    answers = tuple(one for calculator in host.plugins.all() for one in host.answer(calculator.name, [sheet]))
+    return look_at_all([sheet], host)[0]
+
+
+def look_at_all(sheets: Sequence[Sheet], host: Host) -> tuple[Looked, ...]:
+    """As `look`, at many jobs in one go of the calculators."""
+    answers: list[list[Answer]] = [[] for _ in sheets]
+    for calculator in host.plugins.all():
+        for one in host.answer(calculator.name, sheets):
+            answers[one.task].append(one)
+    return tuple(_found(sheet, tuple(own)) for sheet, own in zip(sheets, answers, strict=True))
+
+
+def _found(sheet: Sheet, answers: tuple[Answer, ...]) -> Looked:
     verdicts = [(one.calculator, verdict) for one in answers if one.result for verdict in one.result.verdicts]
     film = {verdict.of: verdict for name, verdict in verdicts if name == FILM_CALCULATOR}
     others = [(name, verdict) for name, verdict in verdicts if name != FILM_CALCULATOR and verdict.gates]
-    findings = [*_film(sheet, film, _trouble(answers)), *_others(sheet, others), *_balance(sheet)]
+    findings = [*_film(sheet, film, _trouble(answers)), *_others(sheet, others), *_balance(sheet), *_burn(sheet)]
     failures = tuple(one.failure for one in answers if one.failure)
     return Looked(tuple(findings), answers, failures)
 
@@ -101,12 +123,31 @@ BALANCE = {
 
 def _balance(sheet: Sheet) -> Iterable[Finding]:
     """A finding for each surface worked on that is a balanced control surface, or may be one."""
-    worked = dict.fromkeys(step.surface for step in sheet.steps if step.surface)
-    for surface in (sheet.surface(name) for name in worked):
+    touching = [step for step in sheet.steps if step.surface and step.work != "wash"]
+    for surface in (sheet.surface(name) for name in dict.fromkeys(step.surface for step in touching if step.surface)):
         if surface is not None and surface.balanced in BALANCE:
             level, reason = BALANCE[surface.balanced]
-            steps = tuple(dict.fromkeys(step.key for step in sheet.steps if step.surface == surface.name))
+            steps = tuple(dict.fromkeys(step.key for step in touching if step.surface == surface.name))
             yield Finding("balance", surface.name, level, reason, _seen(sheet, surface.name), steps)
+
+
+def _burn(sheet: Sheet) -> Iterable[Finding]:
+    """One finding for the cabin, if leather is worked and its burn evidence is not complete."""
+    steps = [step for step in sheet.steps if step.work == "leather"]
+    if not steps:
+        return
+    basis = sheet.aircraft.burn_basis if sheet.aircraft else "unknown"
+    products = [one for one in sheet.stock if one.code in {step.material for step in steps}]
+    bare = [one.code for one in products if not one.fact(BURN_EVIDENCE)]
+    lacking = []
+    if basis == "unknown":
+        lacking.append("what interior burn requirement this aircraft stands under is not known")
+    if bare or not products:
+        lacking.append(f"no burn evidence is on file for {', '.join(bare) or 'what the leather is worked with'}")
+    if lacking:
+        looked_at = {"basis": basis, "steps": steps, "products": [(one.code, one.facts) for one in products]}
+        keys = tuple(dict.fromkeys(step.key for step in steps))
+        yield Finding("interior burn", "cabin", "unknown", " and ".join(lacking), _hash(looked_at), keys)
 
 
 def _seen(sheet: Sheet, surface: str) -> str:
@@ -116,4 +157,8 @@ def _seen(sheet: Sheet, surface: str) -> str:
         "steps": [step for step in sheet.steps if step.surface == surface],
         "readings": [reading for reading in sheet.readings if reading.surface == surface],
     }
+    return _hash(looked_at)
+
+
+def _hash(looked_at: object) -> str:
     return hashlib.sha256(frozen.dump(looked_at).encode()).hexdigest()

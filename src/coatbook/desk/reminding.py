@@ -13,7 +13,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coatbook.aircraft.tables import Ownership
-from coatbook.aircraft.views import airframe_by_id, owner_of
+from coatbook.aircraft.views import airframe_by_id, owner_of, withdrawal_of
 from coatbook.calculators import Due
 from coatbook.calculators.host import Host
 from coatbook.desk.sheets import coatings_sheet
@@ -49,10 +49,14 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """The notices to come, and a sentence for each coating whose upkeep could not be worked out."""
+    """The notices to come, and a sentence for each coating whose upkeep could not be worked out.
+
+    `withdrawn` counts the coated aircraft that nobody is told of any more.
+    """
 
     planned: tuple[Planned, ...]
     failures: tuple[str, ...]
+    withdrawn: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,8 @@ def standings(book: Book, airframe: int, on: dt.date, host: Host) -> tuple[Coati
 def preview(book: Book, on: dt.date, host: Host) -> Preview:
     """What would be told on a day, to whom, and what is held and why."""
     with book.read() as session:
-        airframes = coated_airframes(session, on)
+        coated = coated_airframes(session, on)
+        airframes = [one for one in coated if withdrawal_of(session, one, on) is None]
     planned: list[Planned] = []
     failures: list[str] = []
     for airframe in airframes:
@@ -111,7 +116,7 @@ def preview(book: Book, on: dt.date, host: Host) -> Preview:
                 continue
             with book.read() as session:
                 planned += _of_coating(session, standing, on)
-    return Preview(tuple(planned), tuple(failures))
+    return Preview(tuple(planned), tuple(failures), len(coated) - len(airframes))
 
 
 def _of_coating(session: Session, standing: CoatingUpkeep, on: dt.date) -> Iterable[Planned]:

@@ -2,15 +2,18 @@
 
 import datetime as dt
 import textwrap
+from collections.abc import Iterable
 from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coatbook.aircraft.tables import Surface
-from coatbook.billing.views import InvoiceView, final_invoice, invoice
+from coatbook.billing.record import InvoiceRecord, Line
+from coatbook.billing.views import InvoiceView, final_invoices, invoice
 from coatbook.desk.gate import FILM_CALCULATOR
 from coatbook.desk.telling_gate import authority_sentences, kept_verdicts
+from coatbook.desk.telling_scope import before_the_plan, beside_the_plan, roles
 from coatbook.desk.wording import counted, itself
 from coatbook.jobs.tables import Entry, JobEvent, Reading
 from coatbook.jobs.views import (
@@ -35,11 +38,11 @@ SCREEN = 80  # columns
 
 
 def state_of(session: Session, job: JobView, on: dt.date) -> str:
-    """A job's state, settled included: nothing owed on its final invoice."""
+    """A job's state, settled included: nothing owed on any of its final invoices."""
     if job.no_charge:
         return "settled"
-    number = final_invoice(session, job.id)
-    if number is not None and invoice(session, number, on).state == "settled":
+    numbers = final_invoices(session, job.id)
+    if numbers and all(invoice(session, number, on).state == "settled" for number in numbers):
         return "settled"
     return job.state
 
@@ -65,15 +68,18 @@ def job_story(book: Book, number: int, on: dt.date, struck: bool) -> str:
     with book.read() as session:
         row = find_job(session, number)
         job = job_view(session, row, on)
-        bill = final_invoice(session, row.id)
+        bills = final_invoices(session, row.id)
         parts = [
+            *((title, _each(told)) for title, told in before_the_plan(session, row.id, on)),
             ("Plan", _plan(session, row.id) or ["  none yet"]),
+            *((title, _each(told)) for title, told in beside_the_plan(session, row.id, book.currency)),
             ("Film", _film(session, row.id, on)),
             ("On authority", _authorities(session, row.id, on)),
             ("Masks still on", _masks(session, row.id)),
             ("Diary", _diary(diary(session, row.id, on, struck=struck), book.currency)),
         ]
-        lines = [_opening(session, job, bill, on), "", *_parties(job), *_events(session, job, on, struck)]
+        people = roles(session, row.id, book.currency)
+        lines = [_opening(session, job, bills, on), "", *_parties(job, people), *_events(session, job, on, struck)]
     for title, told in parts:
         if told:
             lines += ["", title, *told]
@@ -93,25 +99,29 @@ def _hung(first: str, text: str) -> list[str]:
     return whole.splitlines() or [first.rstrip()]
 
 
-def _opening(session: Session, job: JobView, bill: str | None, on: dt.date) -> str:
+def _each(sentences: Iterable[str]) -> list[str]:
+    return [line for sentence in sentences for line in _hung("  ", sentence)]
+
+
+def _opening(session: Session, job: JobView, bills: tuple[str, ...], on: dt.date) -> str:
     state = state_of(session, job, on)
     told = f"Job {job.number} is {state}: {job.asked_for} on {job.airframe.called} for {job.payer.name}"
+    if job.called_off:
+        told += f", because {job.called_off_why}"
     if job.handed_over:
         told += f", handed over on {job.handed_over}{' at no charge' if job.no_charge else ''}"
-    if bill is None:
-        return f"{told}."
-    found = invoice(session, bill, on)
-    owed = f"{found.owed} {found.record.currency} owed" if found.owed else "nothing owed"
-    return f"{told}; invoice {bill}, {owed}."
+    for bill in bills:
+        found = invoice(session, bill, on)
+        owed = f"{found.owed} {found.record.currency} owed" if found.owed else "nothing owed"
+        told += f"; invoice {bill}, {owed}"
+    return f"{told}."
 
 
-def _parties(job: JobView) -> list[str]:
+def _parties(job: JobView, people: list[tuple[str, str]]) -> list[str]:
     airframe = job.airframe
-    pays, hears = (f"{person.name} ({person.code})" for person in (job.payer, job.hears))
     facts = [
         ("aircraft", f"{airframe.maker} {airframe.model}, serial {airframe.serial}"),
-        ("pays", f"{pays}, and hears of upkeep" if pays == hears else pays),
-        ("hears", "" if pays == hears else f"{hears}, of upkeep"),
+        *people,
         ("place", f"{job.site.name}, taxed as {job.site.place}"),
         ("rework", f"of job {job.rework_of}: {job.cause}" if job.rework_of else ""),
     ]
@@ -125,11 +135,12 @@ def _events(session: Session, job: JobView, on: dt.date, struck: bool) -> list[s
     told = [f"opened {job.opened}"]
     for row in rows:
         ruled = f", STRUCK: {row.struck_why}" if row.struck_why else ""
-        told.append(f"{row.kind} {row.on_day}{_WITH[row.kind]} {row.who} (job_event:{row.id}{ruled})")
+        told.append(f"{row.kind} {row.on_day}{_WITH.get(row.kind, _BY)} {row.who} (job_event:{row.id}{ruled})")
     return _hung("  days       ", "; ".join(told))
 
 
 _WITH = {"agreed": " with", "arrived": ", received by", "handed over": " to"}
+_BY = " by"  # all else a person does: call off, look at the keep-off list or at the masks
 
 
 def _plan(session: Session, job: int) -> list[str]:
@@ -140,7 +151,9 @@ def _plan(session: Session, job: int) -> list[str]:
         film = f", {step.passes} x {step.removal}" if step.removal else passes
         planned = f", {step.hours}" if step.hours else ""
         using = f", with {', '.join(step.materials)}" if step.materials else ""
-        told += _hung(f"  {step.key:>2}  ", f"{step.service_name}{where}{film}{planned}{using}")
+        called = f"{step.service_name}, {step.name}" if step.name else step.service_name
+        changed = f", change {step.change}" if step.change else ""
+        told += _hung(f"  {step.key:>2}  ", f"{called}{where}{film}{planned}{using}{changed}")
     return told
 
 
@@ -238,12 +251,13 @@ def invoice_row(view: InvoiceView) -> dict[str, Any]:
         "owed": str(view.owed),
         "state": view.state,
         "late_days": view.late,
+        "brought_in": record.brought_in,
     }
 
 
 def invoice_data(view: InvoiceView) -> dict[str, Any]:
     """An invoice with its lines, taxes and payments."""
-    record = view.record
+    record, shared, exempted = view.record, view.record.shared, view.record.exempted
     return invoice_row(view) | {
         "lines": [
             {
@@ -254,6 +268,7 @@ def invoice_data(view: InvoiceView) -> dict[str, Any]:
                 "price_per": str(line.price.per),
                 "net": str(line.net),
                 "tax_kind": line.tax_kind,
+                "whole": str(line.whole) if line.is_part else None,
             }
             for line in record.lines
         ],
@@ -274,9 +289,18 @@ def invoice_data(view: InvoiceView) -> dict[str, Any]:
                 "method": paid.method,
                 "reference": paid.reference,
                 "amount": str(paid.amount),
+                "kind": paid.kind,
             }
             for paid in view.payments
         ],
+        "shared": shared
+        and {
+            "fraction": None if shared.fraction is None else format(shared.fraction.normalize(), "f"),
+            "whole": str(shared.whole),
+            "others": list(shared.others),
+        },
+        "exempted": exempted
+        and {"place": exempted.place, "reason": exempted.reason, "certificate": exempted.certificate},
     }
 
 
@@ -284,21 +308,50 @@ def invoice_story(view: InvoiceView) -> str:
     """An invoice in words: one sentence, then lines, tax, payments and what is owed."""
     record = view.record
     called = record.aircraft.mark or f"{record.aircraft.maker} {record.aircraft.model} sn {record.aircraft.serial}"
-    told = (
-        f"Invoice {record.number} to {record.customer.name} for {record.asked_for} on {called}, handed over on "
-        f"{record.handed_over}: {record.gross} {record.currency}, due {record.due}; "
-    )
+    over = f"handed over on {record.handed_over}: {record.gross} {record.currency}"
+    if record.brought_in:
+        over = f"brought in when the book began: {record.gross} {record.currency} open then"
+    told = f"Invoice {record.number} to {record.customer.name} for {record.asked_for} on {called}, {over}, "
+    told += f"due {record.due}; "
     told += f"{view.owed} still owed" if view.owed else "settled"
     told += f", {view.late} days late." if view.late else "."
-    rows = [(line.text, *counted(line), str(line.net)) for line in record.lines]
+    rows = [_line_row(line) for line in record.lines]
     rows += [
         (f"{tax.name} ({tax.place})", percent(tax.rate), f"of {tax.base}", str(tax.amount)) for tax in record.taxes
     ]
     rows.append(("Total", "", "", str(record.gross)))
-    rows += [(f"Paid {paid.on_day}", paid.method, paid.reference or "", str(-paid.amount)) for paid in view.payments]
+    rows += [
+        (f"{paid.kind.capitalize()} {paid.on_day}", paid.method, paid.reference or "", str(-paid.amount))
+        for paid in view.payments
+    ]
     rows.append(("Owed", "", "", str(view.owed)))
+    why = [*_shared(record), *_exempted(record)]
     headings = ("", "quantity", "price", record.currency)
-    return "\n".join((told, "", table(headings, _narrow([headings, *rows])[1:], right=(3,))))
+    return "\n".join((told, *why, "", table(headings, _narrow([headings, *rows])[1:], right=(3,))))
+
+
+def _line_row(line: Line) -> tuple[str, str, str, str]:
+    text = f"{line.text}, part of {line.whole}" if line.is_part else line.text
+    return text, *counted(line), str(line.net)
+
+
+def _shared(record: InvoiceRecord) -> list[str]:
+    """Which part of its job an invoice is, if others pay too."""
+    shared = record.shared
+    if shared is None:
+        return []
+    if shared.fraction is None:
+        part = "A fixed sum of the job's lines"
+    else:
+        left = f" after fixed sums of {shared.fixed}" if shared.fixed else ""
+        part = f"{percent(shared.fraction)} of the job's lines{left}"
+    others = " and ".join(shared.others)
+    return [f"{part}: {record.net} of {shared.whole} before tax; the rest is invoiced to {others}."]
+
+
+def _exempted(record: InvoiceRecord) -> list[str]:
+    why = record.exempted
+    return [f"No tax of {why.place}: {why.reason}, certificate {why.certificate}."] if why else []
 
 
 def _narrow(rows: list[tuple[str, str, str, str]]) -> list[tuple[str, str, str, str]]:

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from coatbook.desk.gate import FILM_CALCULATOR
 from coatbook.desk.wording import itself
-from coatbook.jobs.tables import Authority, CalculatorResult
+from coatbook.jobs.tables import SIGNING_GATE, Authority, CalculatorResult
 from coatbook.store.live import live
 from coatbook.store.tables import Act
 
@@ -51,7 +51,8 @@ def authority_sentences(
 
     `day` puts a day into words. What the gate had found is known where the same act kept the calculator's answer.
     """
-    rows = session.scalars(select(Authority).where(Authority.job == job, live(Authority, on)).order_by(Authority.id))
+    which = (Authority.job == job, Authority.gate != SIGNING_GATE, live(Authority, on))
+    rows = session.scalars(select(Authority).where(*which).order_by(Authority.id))
     found = {(one.act, one.calculator, one.of): one for one in kept_verdicts(session, job, on)}
     told = []
     for row in rows:

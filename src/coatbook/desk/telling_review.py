@@ -36,8 +36,11 @@ def job_data(found: JobReview, currency: str) -> dict[str, Any]:
         "customer_name": found.customer_name,
         "currency": currency,
         "recognized": found.recognized.isoformat() if found.recognized else None,
+        "called_off": found.called_off.isoformat() if found.called_off else None,
         **_figures(found.figures, currency),
         "work_in_progress": str(Money(found.in_progress.cost, currency)),
+        "deposits_kept": str(Money(found.kept, currency)),
+        "deposits_held": str(Money(found.held, currency)),
         "months": [
             {
                 "month": str(one.month),
@@ -86,6 +89,7 @@ def month_data(found: MonthReview, currency: str) -> dict[str, Any]:
         "jobs": [_month_job(one, currency) for one in found.jobs],
         "work_in_progress": money(found.work_in_progress),
         "billed_ahead": money(0),
+        "deposits_held": money(found.deposits_held),
         "owed": money(found.owed),
         "tax": [{"place": one.place, "base": money(one.base), "amount": money(one.amount)} for one in found.tax],
     }
@@ -116,7 +120,8 @@ def job_story(found: JobReview, currency: str) -> str:
         spent = Money(found.in_progress.cost, currency)
         return (
             f"Job {found.job} on {found.called} for {found.customer_name} is not invoiced yet: it has brought in "
-            f"nothing yet and has cost {spent} {currency} so far, which is work in progress and counts for no month."
+            f"nothing yet and has cost {spent} {currency} so far, which is work in progress and counts for no month"
+            f"{_still_held(found, currency)}."
         )
     profit = Money(abs(figures.profit), currency)
     did = "earned" if figures.profit >= 0 else "lost"
@@ -126,7 +131,7 @@ def job_story(found: JobReview, currency: str) -> str:
     )
     told = (
         f"Job {found.job} on {found.called} for {found.customer_name} {did} {profit} {currency} in {hours}{share}; "
-        f"recognized on {found.recognized}."
+        f"{_recognized(found, currency)}{_still_held(found, currency)}."
     )
     rows = [
         (
@@ -145,6 +150,18 @@ def job_story(found: JobReview, currency: str) -> str:
     ]
     months = table(("month", "earned", "cost", "before owner", "profit"), rows, right=(1, 2, 3, 4))
     return "\n".join((told, "", _account(figures, currency), "", months))
+
+
+def _recognized(found: JobReview, currency: str) -> str:
+    """Since when a job counts, and what it earned if it was called off."""
+    if found.called_off is None or found.called_off != found.recognized:
+        return f"recognized on {found.recognized}"
+    kept = f"{Money(found.kept, currency)} of its deposits is kept" if found.kept else "nothing of a deposit is kept"
+    return f"called off on {found.called_off}, {kept}"
+
+
+def _still_held(found: JobReview, currency: str) -> str:
+    return f"; {Money(found.held, currency)} of its deposits is held still" if found.held else ""
 
 
 def month_story(found: MonthReview, currency: str) -> str:
@@ -176,6 +193,7 @@ def month_story(found: MonthReview, currency: str) -> str:
         ("shop's own costs", found.shop_costs),
         ("profit in the journal", found.journal_profit),
         ("work in progress", found.work_in_progress),
+        *((("deposits held", found.deposits_held),) if found.deposits_held else ()),
         ("owed by customers", found.owed),
         *((f"tax of {one.place} on {Money(one.base, currency)}", one.amount) for one in found.tax),
     ]

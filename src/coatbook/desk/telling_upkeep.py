@@ -143,10 +143,11 @@ def notice_rows(book: Book) -> list[dict[str, Any]]:
         ]
 
 
-def notice_story(rows: list[dict[str, Any]], none: str) -> str:
-    """Notices in words; those alike but for the surface stand together."""
+def notice_story(rows: list[dict[str, Any]], none: str, withdrawn: int = 0) -> str:
+    """Notices in words; those alike but for the surface stand together. `withdrawn` aircraft are counted only."""
+    gone = f" Withdrawn aircraft left out: {withdrawn}." if withdrawn else ""
     if not rows:
-        return none
+        return none + gone
     people = len({row["customer"] for row in rows})
     alike: dict[tuple[str, ...], int] = {}
     for row in rows:
@@ -154,7 +155,11 @@ def notice_story(rows: list[dict[str, Any]], none: str) -> str:
         alike[key] = alike.get(key, 0) + 1
     table_rows = [(*key[:4], str(surfaces), *key[4:]) for key, surfaces in alike.items()]
     headings = ("message", "customer", "aircraft", "item", "surfaces", "closes", "state")
-    told = [f"{count(len(rows), 'notice')} to {count(people, 'owner')}.", "", table(headings, table_rows, right=(4,))]
+    told = [
+        f"{count(len(rows), 'notice')} to {count(people, 'owner')}.{gone}",
+        "",
+        table(headings, table_rows, right=(4,)),
+    ]
     held = sorted({f"{row['mark']}: {row['held_because']}" for row in rows if row["held_because"]})
     if held:
         told += ["", *(f"Held for {one}." for one in held)]

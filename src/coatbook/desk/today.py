@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from coatbook.billing.views import InvoiceView, final_invoice, invoices
+from coatbook.billing.views import InvoiceView, final_invoices, invoices
 from coatbook.calculators.host import Host
 from coatbook.desk.reminding import preview
 from coatbook.jobs.views import JobView, jobs, steps_of
@@ -40,7 +40,7 @@ def today(book: Book, host: Host) -> Today:
     told = {one.customer.code for one in upkeep.planned if one.held_because is None}
     with book.read() as session:
         every = jobs(session, on)
-        asked = [(job, steps_of(session, job.id)) for job in every if job.state == "asked"]
+        asked = [(job, steps_of(session, job.id)) for job in every if job.state in ("asked", "looked at")]
         return Today(
             shop=shop(session).name,
             empty=not every,
@@ -51,7 +51,7 @@ def today(book: Book, host: Host) -> Today:
             to_invoice=tuple(
                 job
                 for job in every
-                if job.state == "handed over" and not job.no_charge and final_invoice(session, job.id) is None
+                if job.state == "handed over" and not job.no_charge and not final_invoices(session, job.id)
             ),
             late=tuple(one for one in invoices(session, on) if one.late),
             on_floor=tuple(job for job in every if job.state == "on the floor"),
