@@ -62,6 +62,8 @@ coatbook calc coverage --job 1
 
 # Agreed past the film gate, then on the floor.
 export COATBOOK_TODAY=2026-05-12
+coatbook job signing 1 "no entry expected" --by "R. Moor" --certificate "A&P 0000001" \
+  --document "maintenance manual 51-10" --why "cosmetic work on the finish, nothing is removed"
 coatbook job agree 1 --by "Jo Dell"
 export COATBOOK_TODAY=2026-05-18
 coatbook job arrive 1 --by "Sam Reed"
@@ -94,6 +96,7 @@ coatbook log coat 1 ceramic "left wing" "right wing" fuselage tail --lot K-31
 coatbook log use 1 ceramic "415 mL" --step 12
 coatbook log mask 1 off "static port" 2
 coatbook log mask 1 off "fuel cap" 2
+coatbook log mask 1 look --by "Kit Osei"
 
 # Handed over, invoiced the same day, and paid in part.
 export COATBOOK_TODAY=2026-05-22

@@ -1,6 +1,6 @@
 """The demo's folder, made once for all tests by the script a newcomer runs, however many processes test.
 
-`./demo/run` runs the demo with the coatbook of the environment that runs the tests.
+`./demo/run --first-job` runs the tutorial's job with the coatbook of the environment that runs the tests.
 """
 
 import fcntl
@@ -28,7 +28,8 @@ def run_demo(folder: Path, *, program: Path | None = None) -> str:
         "XDG_DATA_HOME": str(home),
         "PYTHON": sys.executable,
     }
-    command = [str(ROOT / "demo" / "run"), *(["--with", str(program)] if program else []), str(folder)]
+    given = ["--with", str(program)] if program else []
+    command = [str(ROOT / "demo" / "run"), *given, "--first-job", str(folder)]
     ran = subprocess.run(command, env=environment, cwd=home, capture_output=True, text=True, check=False)
     assert ran.returncode == 0, f"{ran.stdout}{ran.stderr}"
     assert ran.stderr == ""

@@ -4,11 +4,12 @@ import datetime as dt
 
 import pytest
 
+from billing.agreed import change
 from coatbook.billing.actions import set_price
 from coatbook.billing.pricing import Priced, price_plan
 from coatbook.desk.closing import close_month
 from coatbook.jobs.actions import add_service
-from coatbook.jobs.views import find_job, steps_of
+from coatbook.jobs.views import changes_of, find_job, steps_of
 from coatbook.store.book import Book
 from coatbook.values import Misuse, Refusal
 from coatbook.values.days import Month
@@ -20,8 +21,9 @@ BOTH = ("left wing", "elevator")
 
 def priced(book: Book, job: int, agreed: str = APRIL) -> Priced:
     with book.read() as session:
-        steps = steps_of(session, find_job(session, job).id)
-        return price_plan(session, steps, dt.date.fromisoformat(agreed), TODAY, "USD")
+        row = find_job(session, job).id
+        changes = changes_of(session, row)
+        return price_plan(session, steps_of(session, row), dt.date.fromisoformat(agreed), TODAY, "USD", changes)
 
 
 def lines(book: Book, job: int, agreed: str = APRIL) -> list[tuple[str, str, str, str]]:
@@ -46,10 +48,10 @@ def test_by_each_counts_the_steps(shop: Book) -> None:
     assert lines(shop, job) == [("Wash: left wing, elevator", "3 each", "42.50 per each", "127.50")]
 
 
-def test_by_area_counts_the_surfaces_as_often_as_they_are_planned(shop: Book) -> None:
+def test_by_area_counts_a_surface_once_however_many_steps_stand_on_it(shop: Book) -> None:
     job = new_job(shop, APRIL, ("coating", BOTH), ("coating", ("elevator",)))
-    # (84 + 20 + 20) x 6.00
-    assert lines(shop, job) == [("Protective coating: left wing, elevator", "124 ft2", "6.00 per ft2", "744.00")]
+    # (84 + 20) x 6.00
+    assert lines(shop, job) == [("Protective coating: left wing, elevator", "104 ft2", "6.00 per ft2", "624.00")]
 
 
 def test_by_area_for_ten_square_feet(shop: Book) -> None:
@@ -151,3 +153,58 @@ def test_a_price_may_begin_on_a_coming_day_but_not_in_a_closed_month(shop: Book)
     do(shop, None, close_month, month=Month(2026, 3))
     with pytest.raises(Refusal, match="the price is dated 2026-03-31, but 2026-03 is closed"):
         do(shop, None, set_price, service="wash", amount=usd("1.00"), basis="job", from_on=dt.date(2026, 3, 31))
+
+
+MAY = "2026-05-04"
+
+
+def test_a_change_with_a_price_of_its_own_is_one_line_and_its_steps_are_not_priced(shop: Book) -> None:
+    job = new_job(shop, APRIL, ("wash", ()))
+    steps = (("coating", "elevator"), ("polish", "left wing"))
+    change(shop, MAY, job, "polish and coat the tail too", amount="410.00", service="coating", steps=steps)
+    change(shop, MAY, job, "no second wash", amount="-40.00", service="wash")
+    assert lines(shop, job) == [
+        ("Wash", "1 each", "150.00 per each", "150.00"),
+        ("Agreed change 1: polish and coat the tail too", "1 each", "410.00 per each", "410.00"),
+        ("Agreed change 2: no second wash", "1 each", "-40.00 per each", "-40.00"),
+    ]
+    assert [line.service for line in priced(shop, job).lines] == ["wash", "coating", "wash"]
+
+
+def test_a_change_without_one_is_priced_as_on_the_day_it_was_agreed(shop: Book) -> None:
+    job = new_job(shop, APRIL, ("coating", ("left wing",)))
+    price(shop, "coating", "7.00", "area", since="2026-05-01")
+    change(shop, MAY, job, "the elevator too", steps=(("coating", "elevator"),))
+    change(shop, "2026-04-30", job, "and wash it", steps=(("wash", None),))
+    assert lines(shop, job) == [
+        ("Protective coating: left wing", "84 ft2", "6.00 per ft2", "504.00"),
+        ("Protective coating: elevator (agreed change 1)", "20 ft2", "7.00 per ft2", "140.00"),
+        ("Wash (agreed change 2)", "1 each", "150.00 per each", "150.00"),
+    ]
+
+
+def test_a_price_for_the_job_is_charged_once_however_much_changes(shop: Book) -> None:
+    job = new_job(shop, APRIL, ("wash", ("left wing",)))
+    change(shop, MAY, job, "the elevator too", steps=(("wash", "elevator"),))
+    found = priced(shop, job)
+    assert [line.text for line in found.lines] == ["Wash: left wing"]
+    assert found.left_out == ("Wash is priced by the job and charged once: change 1 adds nothing for it.",)
+
+
+def test_a_struck_change_never_was(shop: Book) -> None:
+    job = new_job(shop, APRIL, ("wash", ()))
+    change(shop, MAY, job, "wax it too", amount="90.00", service="wash")
+    strike(shop, "change:1")
+    assert [text for text, *_ in lines(shop, job)] == ["Wash"]
+
+
+def test_a_change_that_cannot_be_charged_is_refused(shop: Book) -> None:
+    job = new_job(shop, APRIL, ("wash", ()))
+    change(shop, MAY, job, "wax it too", amount="90.00")
+    with pytest.raises(Refusal, match=r"change 1 \(wax it too\) has a price and no service it is charged as"):
+        priced(shop, job)
+    strike(shop, "change:1")
+    do(shop, APRIL, add_service, code="leather", name="Leather care", abrasive=False)
+    change(shop, MAY, job, "the seats too", steps=(("leather", None),))
+    with pytest.raises(Refusal, match="Leather care has no price on 2026-05-04, when change 2 was agreed"):
+        priced(shop, job)

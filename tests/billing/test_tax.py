@@ -26,9 +26,11 @@ def line(net: str, kind: str = "labor") -> Line:
     return Line("wash", "Wash", Quantity.of(1, "each"), Price(usd(net), Quantity.of(1, "each")), usd(net), kind)
 
 
-def taxes(book: Book, place: str, lines: Sequence[Line], on: str = "2026-06-01") -> tuple[Tax, ...]:
+def taxes(
+    book: Book, place: str, lines: Sequence[Line], on: str = "2026-06-01", exempt: str | None = None
+) -> tuple[Tax, ...]:
     with book.read() as session:
-        return tax_lines(session, place, lines, dt.date.fromisoformat(on), TODAY)
+        return tax_lines(session, place, lines, dt.date.fromisoformat(on), TODAY, exempt)
 
 
 def told(found: Sequence[Tax]) -> list[tuple[str, str, str, str]]:
@@ -142,3 +144,22 @@ def test_no_rate_begins_in_a_closed_month(book: Book) -> None:
     do(book, None, close_month, month=Month(2026, 6))
     with pytest.raises(Refusal, match="2026-06 is closed"):
         rate(book, "US-TX", "1", "State tax", since="2026-06-30")
+
+
+@pytest.mark.parametrize(
+    ("exempt", "places"),
+    [
+        (None, ["US", "US-TX", "US-TX-AUSTIN"]),
+        ("US-TX-AUSTIN", ["US", "US-TX"]),
+        ("US-TX", ["US"]),
+        ("US", []),
+        ("US-NM", ["US", "US-TX", "US-TX-AUSTIN"]),
+        ("US-TX-AUST", ["US", "US-TX", "US-TX-AUSTIN"]),
+    ],
+)
+def test_an_exemption_takes_off_the_taxes_of_its_place_and_below(
+    book: Book, exempt: str | None, places: list[str]
+) -> None:
+    for place in ("US", "US-TX", "US-TX-AUSTIN"):
+        rate(book, place, "1", f"Tax of {place}")
+    assert [tax.place for tax in taxes(book, "US-TX-AUSTIN", [line("100.00")], exempt=exempt)] == places

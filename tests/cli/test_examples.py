@@ -20,17 +20,27 @@ customer edit
 customer list
 customer show
 site add
+site edit
 site list
+site show
 worker add
+worker edit
 worker rate
 worker list
+paper add
+paper list
 aircraft add
 aircraft list
 aircraft show
 aircraft surface
 aircraft surface skylane elevator --area "20 ft2" --substrate aluminum --paint base/clear --balanced yes
 material add
+material edit
 material buy
+material reprice
+material count
+material return
+material trace
 material terms
 material list
 material show
@@ -38,10 +48,17 @@ service add
 service price
 service add wash --name Wash
 service add coating --name Coating
+service edit
+service steps
 service list
 tax add
+tax exempt
 tax list
 job open skylane mesa "Polish and coating"
+job party
+job condition
+job consent
+job signing
 job plan 1 wash
 job plan 1 polish --surface "left wing" --removal "1 µm"
 job plan 1 coating --surface "left wing" --surface elevator
@@ -52,12 +69,24 @@ log travel
 log reading
 job agree 1 --by "Jo Alder" --on-authority "R. Moor" --certificate "A&P 0000001" --document "51-10" --why "as new"
 job arrive
+job change
+log gauge
 log coat
 log conditions
 log mask
+log stop
+log photo
 log note
+log list
+material expire
+job photos
+job cancel
+aircraft edit
+aircraft times
+aircraft keepoff
 aircraft owner
 aircraft mark
+aircraft withdraw N77AB --why exported
 """
 
 
@@ -69,6 +98,7 @@ def _examples(help_text: str) -> list[list[str]]:
 
 def test_the_examples_work_in_a_new_book(coatbook: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
+    Path("left-wing.jpg").write_bytes(b"\xff\xd8\xff pixels")
     Path("gauge.csv").write_text("batch,value\n" + "left wing,120\n" * 15, encoding="utf-8")
     for line in SEASON.strip().splitlines():
         words = shlex.split(line)

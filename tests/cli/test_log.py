@@ -49,9 +49,16 @@ def test_hours_cost_what_an_hour_costs_on_that_day(furnished: object, coatbook: 
     assert told == "Line 2, job 1: 1.5 h of Kim Soto on step 1, 45.00.\n"
 
 
+def settle_who_signs(coatbook: Command) -> None:
+    document = ("--document", "maintenance manual 51-10", "--why", "cosmetic work")
+    coatbook("job", "signing", "1", "no entry expected", "--by", "R. Moor", *document)
+
+
 def test_first_hours_of_an_abrasive_step_wait_at_the_gate(
     furnished: object, coatbook: Command, refused: Command
 ) -> None:
+    assert "who may do and sign the work of job 1" in refused("log", "hours", "1", "sam", "2h", "--step", "2")
+    settle_who_signs(coatbook)
     assert "the safety gate stops job 1 (left wing:" in refused("log", "hours", "1", "sam", "2h", "--step", "2")
     # hours that name no step may begin any
     assert "the safety gate stops job 1" in refused("log", "hours", "1", "sam", "2h")
@@ -70,6 +77,7 @@ def test_first_hours_of_two_steps_on_one_day_are_no_repeat(
     readings = "batch,spot,value\n" + "".join(f"left wing,{spot},{120 + n}\n" for spot in range(9) for n in range(3))
     coatbook("log", "reading", "1", "--file", gauge_file(readings), "--unit", "µm", *GAUGE)
     coatbook("job", "plan", "1", "polish", "--surface", "left wing", "--removal", "1 µm")
+    settle_who_signs(coatbook)
     coatbook("log", "hours", "1", "sam", "2h", "--step", "2")
     coatbook("log", "hours", "1", "sam", "3h", "--step", "4")
     assert "give --again" in refused("log", "hours", "1", "sam", "3h", "--step", "4")
@@ -110,6 +118,8 @@ def test_masks_come_off_as_they_went_on(furnished: object, coatbook: Command, re
     coatbook("log", "mask", "2", "on", "Static port", "2")
     assert "fewer than 3 masks" in refused("log", "mask", "2", "off", "static port", "3")
     assert coatbook("log", "mask", "2", "off", "static port", "2") == "Line 2, job 2: 2 x static port masked off.\n"
+    assert "nobody has looked at the aircraft" in refused("job", "handover", "2", "--to", "Jo Alder")
+    assert coatbook("log", "mask", "2", "look", "--by", "Kim Soto").startswith("Job 2: Kim Soto looked at the aircraft")
     coatbook("job", "handover", "2", "--to", "Jo Alder")
     assert "job 2 was handed over on" in refused("log", "mask", "2", "on", "static port", "2")
 
@@ -206,7 +216,7 @@ REFUSALS: list[tuple[int, str, tuple[str, ...]]] = [
         "would come before job 1 was opened on 2026-03-02",
         ("hours", "1", "sam", "1h", "--step", "1", "--on", "2026-03-01"),
     ),
-    (2, "should be a valid integer", ("hours", "one", "sam", "1h")),
+    (2, "'one' is neither a job's number nor the word shop", ("hours", "one", "sam", "1h")),
     (1, "material buy sealant", ("use", "1", "sealant", "33 fl oz")),
     (2, "is kept in fl oz", ("use", "1", "sealant", "3 g")),
     (1, "there is no material 'wax'", ("use", "1", "wax", "3 g")),

@@ -42,14 +42,89 @@ def test_lots_and_upkeep_stand_in_show(furnished: object, coatbook: Command) -> 
         "31 fl oz of Paint sealant (sealant) are on hand; they cost 46.50 USD.\n"
         "spreading  500 ft2/gal\n"
         "\n"
-        "lot        left    bought  USD left  expires\n"
-        "B-204   0 fl oz  32 fl oz      0.00\n"
-        "B-301  31 fl oz  32 fl oz     46.50  2027-03-01\n"
+        "lot    purchase      left    bought  USD left  expires     supplied by\n"
+        "B-204         1   0 fl oz  32 fl oz      0.00              Hillside Supply\n"
+        "B-301         2  31 fl oz  32 fl oz     46.50  2027-03-01  Hillside Supply\n"
         "\n"
         "upkeep      every           opens           grace    a miss          counts\n"
         "wash        6 months        30 days before  30 days  warns           at once\n"
         "inspection  calendar month  30 days before  0 days   ends the terms  at once\n"
     )
+
+
+def test_all_that_is_said_of_a_material(coatbook: Command) -> None:
+    told = coatbook(
+        *("material", "add", "clear", "--name", "Clear coat", "--unit", "fl oz", "--fact", "low=8 fl oz"),
+        *("--hazard", "solvents", "--hazard", "Isocyanates", "--burn-evidence", "Report 12 of 2025-06-01"),
+    )
+    assert told == (
+        "Material clear: Clear coat, kept in fl oz.\n"
+        "Note: no safety data sheet of Clear coat is named: "
+        '`coatbook material edit clear --sds "WHERE, OF WHAT DAY"`.\n'
+    )
+    assert coatbook("material", "edit", "clear", "--sds", "Binder 2, sheet of 2026-02-01", "--fact", "loss=10 %") == (
+        "Material clear: changed facts, sds.\n"
+    )
+    assert coatbook("material", "show", "clear") == (
+        "0 fl oz of Clear coat (clear) are on hand; they cost 0.00 USD.\n"
+        "loss           10 %\n"
+        "low            8 fl oz\n"
+        "safety sheet   Binder 2, sheet of 2026-02-01\n"
+        "hazards        isocyanates, solvents\n"
+        "burn evidence  Report 12 of 2025-06-01\n"
+    )
+    coatbook("material", "edit", "clear", "--hazard", "none", "--drop-fact", "low", "--name", "Clear")
+    found = json.loads(coatbook("material", "show", "clear", "--json"))
+    assert (found["name"], found["hazards"], [fact["name"] for fact in found["facts"]]) == ("Clear", [], ["loss"])
+
+
+def test_show_says_what_is_estimated_and_whose_it_is(furnished: object, coatbook: Command) -> None:
+    coatbook(*BUY, "B-301", "--estimated", "--no-tax-paid", "--on", "2026-08-01")
+    coatbook("material", "buy", "sealant", "1 pt", "--supplied-by", "alder", "--lot", "A-7", "--on", "2026-08-02")
+    assert coatbook("material", "show", "sealant") == (
+        "80 fl oz of Paint sealant (sealant) are on hand; they cost 96.00 USD. Look: price of B-301 estimated; A-7 is "
+        "Jo Alder's own.\n"
+        "spreading  500 ft2/gal\n"
+        "\n"
+        "lot    purchase      left    bought    USD left  expires  supplied by\n"
+        "B-204         1  32 fl oz  32 fl oz       48.00           Hillside Supply\n"
+        "B-301         2  32 fl oz  32 fl oz  48.00 est.           Hillside Supply\n"
+        "A-7           3  16 fl oz  16 fl oz        0.00           Jo Alder (own)\n"
+        "\n"
+        "upkeep  every     opens           grace    a miss  counts\n"
+        "wash    6 months  30 days before  30 days  warns   at once\n"
+    )
+    found = json.loads(coatbook("material", "show", "sealant", "--json"))
+    assert (found["on_hand"], found["usable"]) == ("80", "64")
+    assert [(lot["estimated"], lot["tax_paid"], lot["supplied_by"]) for lot in found["lots"]] == [
+        (False, None, None),
+        (True, False, None),
+        (False, None, "alder"),
+    ]
+
+
+def test_list_says_what_is_low_and_what_is_too_old(furnished: object, coatbook: Command) -> None:
+    coatbook(*BUY, "B-301", "--expires", "2026-10-19")  # 60 days on
+    assert coatbook("material", "list") == (
+        "What is on the shelf cost 96.00 USD. Look at 1 of 1 materials:\n"
+        "sealant: B-301 expires 2026-10-19.\n"
+        "code     name            on hand   cost\n"
+        "sealant  Paint sealant  64 fl oz  96.00\n"
+    )
+    assert "Look" not in coatbook("material", "list", "--on", "2026-08-19")  # it was bought a day later
+    coatbook("log", "use", "1", "sealant", "57 fl oz")
+    assert "sealant: low; B-301 expires 2026-10-19.\n" in coatbook("material", "list")
+    coatbook("material", "edit", "sealant", "--fact", "low=7 fl oz")
+    assert "low" not in coatbook("material", "list")
+    coatbook("material", "count", "sealant", "0 fl oz", "--why", "a spill")
+    assert "sealant: none left to use.\n" in coatbook("material", "list")
+
+
+def test_list_tells_a_lot_past_its_last_day(furnished: object, coatbook: Command) -> None:
+    coatbook(*BUY, "B-301", "--expires", "2026-08-19", "--on", "2026-08-01")
+    assert "sealant: B-301 expired 2026-08-19.\n" in coatbook("material", "list")
+    assert json.loads(coatbook("material", "list", "--json"))[0]["look"] == ["B-301 expired 2026-08-19"]
+    assert "sealant: B-301 expires 2026-08-19.\n" in coatbook("material", "list", "--on", "2026-08-19")
 
 
 def test_list_adds_up_to_what_the_shelf_cost(furnished: object, coatbook: Command) -> None:
@@ -64,7 +139,22 @@ def test_list_adds_up_to_what_the_shelf_cost(furnished: object, coatbook: Comman
     first, second = json.loads(coatbook("material", "list", "--json"))
     assert (first["on_hand"], first["unit"], first["cost"], first["currency"]) == ("3", "each", "20.00", "USD")
     assert second["facts"] == [{"name": "spreading", "value": "500", "unit": "ft2/gal"}]
-    assert second["lots"] == [{"lot": "B-204", "left": "32", "bought": "32", "cost": "48.00", "expires": None}]
+    assert second["lots"] == [
+        {
+            "lot": "B-204",
+            "purchase": 1,
+            "bought_on": "2026-03-02",
+            "supplier": "Hillside Supply",
+            "supplied_by": None,
+            "left": "32",
+            "bought": "32",
+            "cost": "48.00",
+            "price": "48.00",
+            "estimated": False,
+            "tax_paid": None,
+            "expires": None,
+        }
+    ]
 
 
 def test_the_shelf_as_of_an_earlier_day(furnished: object, coatbook: Command) -> None:
@@ -93,19 +183,20 @@ def test_intervals(typed: str, told: str, furnished: object, coatbook: Command) 
 def test_services_show_the_price_of_the_day(furnished: object, coatbook: Command) -> None:
     told = coatbook("service", "price", "polish", "40", "--per", "area", "--quantity", "10 ft2", "--from", "2026-09-01")
     assert told == "Prep polish costs 40.00 USD per 10 ft2 from 2026-09-01.\n"
-    coatbook("service", "add", "leather", "--name", "Leather color", "--tax-kind", "other")
+    coatbook("service", "add", "leather", "--name", "Leather color", "--tax-kind", "other", "--work", "leather")
     coatbook("service", "price", "wash", "95", "--per", "hour")
     assert coatbook("service", "list") == (
-        "code     name                     USD  per   taxed as  abrasive\n"
-        "coating  Protective coating      6.00  ft2   labor     no\n"
-        "leather  Leather color       no price        other     no\n"
-        "polish   Prep polish             4.25  ft2   labor     yes\n"
-        "wash     Wash                   95.00  hour  labor     no\n"
+        "code     name                     USD  per   taxed as  work\n"
+        "coating  Protective coating      6.00  ft2   labor     other\n"
+        "leather  Leather color       no price        other     leather\n"
+        "polish   Prep polish             4.25  ft2   labor     abrasive\n"
+        "wash     Wash                   95.00  hour  labor     other\n"
     )
     assert json.loads(coatbook("service", "list", "--json"))[2] == {
         "code": "polish",
         "name": "Prep polish",
         "abrasive": True,
+        "work": "abrasive",
         "tax_kind": "labor",
         "price": "4.25",
         "currency": "USD",

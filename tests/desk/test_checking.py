@@ -48,17 +48,17 @@ def rechain(book: Book) -> None:
     with book.engine.begin() as connection:
         for guard in guards.expected(connection):
             connection.exec_driver_sql(f'DROP TRIGGER "{guard.name}"')
-        hashes: dict[int, list[chain.RowHash]] = {}
+        hashes: dict[int, chain.RowHashes] = {}
         for table in tables:
             for act, *row in written(connection, table):
-                hashes.setdefault(act, []).append(tuple(row))  # type: ignore[arg-type]
+                hashes.setdefault(act, chain.RowHashes()).add(*row)
             if "struck_act" in table.c:
                 for act, *row in struck(connection, table):
-                    hashes.setdefault(act, []).append(tuple(row))  # type: ignore[arg-type]
+                    hashes.setdefault(act, chain.RowHashes()).add(*row)
         before = chain.GENESIS
         acts = Act.__table__
         for act in list(rows(connection, acts, list(acts.c), acts.c.id)):  # type: ignore[arg-type]
-            act["rows"] = chain.rows_mark(hashes.get(act["id"], []))
+            act["rows"] = chain.rows_mark(hashes.get(act["id"], chain.RowHashes()))
             before = chain.act_head(act, before)
             connection.exec_driver_sql(
                 "UPDATE act SET rows = ?, head = ? WHERE id = ?", (act["rows"], before, act["id"])

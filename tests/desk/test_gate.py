@@ -1,17 +1,20 @@
 """The safety gate: what stands before work on an aircraft's skin, and who passes it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import pytest
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from coatbook.aircraft.actions import edit_surface
 from coatbook.calculators import Result, Verdict
-from coatbook.desk.agreeing import authorize, hand_over, log_coat
+from coatbook.desk.agreeing import agree_job, authorize, hand_over, log_coat, log_hours
 from coatbook.desk.telling_gate import authority_sentences
 from coatbook.jobs import actions as jobs
 from coatbook.jobs import diary
 from coatbook.jobs.gauge_file import Spot
+from coatbook.jobs.scope import consent as consent_to_spot
+from coatbook.jobs.scope import settle_signing
 from coatbook.jobs.tables import Authority, CalculatorResult, JobEvent
 from coatbook.jobs.views import film_readings, find_job
 from coatbook.store.acts import Told
@@ -27,6 +30,11 @@ STOPPED = r"the safety gate stops job 1 \(left wing: "
 def counted(book: Book, table: type) -> int:
     with book.read() as session:
         return len(session.scalars(select(table)).all())
+
+
+def passed(session: Session) -> Sequence[Authority]:
+    """Who passed a gate; who may sign the work is another matter."""
+    return session.scalars(select(Authority).where(Authority.gate != "work")).all()
 
 
 def balance(book: Book, answer: str, day: str = DAY) -> None:
@@ -53,7 +61,8 @@ def test_enough_film_passes_and_the_answers_are_kept(shop: Book) -> None:
         kept = {row.calculator: row for row in session.scalars(select(CalculatorResult))}
     assert {"thickness", "coverage"} <= set(kept)
     assert '"level":"go"' in kept["thickness"].result
-    assert counted(shop, Authority) == 0
+    with shop.read() as session:
+        assert not passed(session)
 
 
 def test_no_film_to_spare_stops(shop: Book) -> None:
@@ -72,7 +81,7 @@ def test_an_authority_passes_and_is_written_with_what_it_saw(shop: Book) -> None
     told = agree(shop, DAY, claim=CLAIM).text
     assert told.startswith("Gate passed on authority of R. Moor for left wing: it has no film to spare")
     with shop.read() as session:
-        (row,) = session.scalars(select(Authority))
+        (row,) = passed(session)
         assert (row.gate, row.of, row.name, row.certificate) == ("film", "left wing", CLAIM.name, CLAIM.certificate)
         assert len(row.seen) == 64
         ((_, sentence),) = authority_sentences(session, find_job(session, 1).id, TODAY)
@@ -173,7 +182,7 @@ def test_a_control_surface_stops_any_step_on_it(shop: Book, answer: str, words: 
         agree(shop, DAY, job)
     agree(shop, DAY, job, CLAIM)
     with shop.read() as session:
-        assert [row.gate for row in session.scalars(select(Authority))] == ["balance"]
+        assert [row.gate for row in passed(session)] == ["balance"]
     assert hours(shop, NEXT, "sam", "1 h", step=1, job=job)
 
 
@@ -270,6 +279,59 @@ def test_readings_of_a_spot_on_one_day_by_one_gauge_are_one_set(shop: Book) -> N
     with shop.read() as session:
         read = film_readings(session, find_job(session, 1).id)
     assert [(one.spot, str(one.value)) for one in read] == [("Root", f"{value} µm") for value in CLEAR[:3]]
+
+
+@pytest.fixture
+def upholstery(shop: Book) -> int:
+    """A job of leather work, its product without burn evidence."""
+    do(shop, DAY, jobs.add_service, code="leather", name="Leather repair", abrasive=False, work="leather")
+    job = new_job(shop, DAY)
+    do(shop, DAY, jobs.plan_steps, job=job, service="leather", materials=("sealant",))
+    return job
+
+
+def test_leather_work_without_burn_evidence_stops(shop: Book, upholstery: int) -> None:
+    lacking = (
+        "cabin: what interior burn requirement this aircraft stands under is not known "
+        "and no burn evidence is on file for sealant"
+    )
+    with pytest.raises(Refusal, match=lacking):
+        agree(shop, DAY, upholstery)
+    assert "Gate passed on authority of R. Moor for cabin" in agree(shop, DAY, upholstery, CLAIM).text
+
+
+def test_work_that_has_to_be_signed_waits_until_it_is_settled_who_signs(shop: Book) -> None:
+    job = new_job(shop, DAY, ("wash", ()))
+    do(shop, DAY, jobs.plan_steps, job=job, service="polish", surfaces=["left wing"], removal=quantity("1 µm"))
+    told = agree_job(shop, ask(DAY), job=job, by="Jo Alder", claim=CLAIM).text
+    assert told.endswith("Next, before step 2: who may do and sign the work, `coatbook job signing 2 …`.")
+    with pytest.raises(Refusal, match="the work of job 2 is not settled, and step 2, Prep polish, waits for it"):
+        hours(shop, DAY, "sam", "1 h", step=2, job=job)
+    assert hours(shop, DAY, "sam", "1 h", step=1, job=job)
+    do(shop, DAY, settle_signing, job=job, kind="no entry expected", by="R. Moor", document="51-10", why="cosmetic")
+    assert hours(shop, DAY, "sam", "1 h", step=2, job=job)
+
+
+def test_a_consented_test_spot_lifts_what_is_unknown_for_itself_only(shop: Book) -> None:
+    do(shop, DAY, edit_surface, aircraft="skylane", name="left wing", layers_known=False)
+    read_film(shop, DAY)
+    do(shop, DAY, settle_signing, job=1, kind="no entry expected", by="R. Moor", document="51-10", why="cosmetic")
+    with pytest.raises(Refusal, match="no consent to a test spot on left wing stands in job 1: write it with"):
+        spot(shop)
+    consent = {"place": "inboard of the tank", "size": quantity("1 ft2"), "product": "medium compound"}
+    told = {"risk": "the color may thin", "by": "Jo Alder", "how": "by mail"}
+    do(shop, DAY, consent_to_spot, job=1, surface="left wing", **consent, **told)
+    assert spot(shop)
+    with pytest.raises(Refusal, match=f"{STOPPED}it is not known what the film of left wing is made of"):
+        hours(shop, NEXT, "sam", "1 h", step=2)  # the spot has not begun the step
+    do(shop, NEXT, edit_surface, aircraft="skylane", name="left wing", balanced="yes")
+    with pytest.raises(Refusal, match="it is a control surface that must be balanced"):
+        spot(shop)  # a test spot lifts nothing but unknown film
+
+
+def spot(book: Book) -> Told[int]:
+    time = quantity("0.5 h")
+    return log_hours(book, ask(NEXT), False, job=1, worker="sam", hours=time, step=2, test_spot=True)
 
 
 def test_a_film_calculator_that_fails_counts_as_unknown_and_is_named(

@@ -5,6 +5,7 @@ import pytest
 from coatbook.desk.closing import close_month
 from coatbook.jobs import actions as jobs
 from coatbook.jobs import diary
+from coatbook.jobs.looks import look_at_masks
 from coatbook.jobs.views import find_job, job_view, masks_left_on
 from coatbook.store.book import Book
 from coatbook.values import Misuse, Refusal
@@ -91,6 +92,7 @@ def test_a_mask_left_on_stops_the_handover(floor: tuple[Book, int]) -> None:
         over(shop, job)
     mask(shop, job, "off", "pitot tube", 1)
     mask(shop, job, "off", "static port", 1)
+    do(shop, DAY, look_at_masks, job=job, by="Kim Soto")
     over(shop, job)
 
 

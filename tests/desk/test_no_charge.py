@@ -8,6 +8,11 @@ Run = Callable[..., str]
 
 
 def hand_over_a_free_rework(coatbook: Run) -> None:
+    for step in ("step:2", "step:3"):
+        coatbook("strike", step, "--why", "a wash only")
+    coatbook("job", "agree", "1", "--by", "Jo Alder")
+    coatbook("job", "arrive", "1", "--by", "Sam Reed")
+    coatbook("job", "handover", "1", "--to", "Jo Alder")
     coatbook("job", "open", "skylane", "mesa", "wash again", "--rework-of", "1", "--cause", "streaks on the wing")
     coatbook("job", "plan", "2", "wash")
     coatbook("job", "agree", "2", "--by", "Jo Alder")

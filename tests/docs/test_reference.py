@@ -164,6 +164,7 @@ _OF_THE_LAW = {"W": ("id", "act", "on_day", *store_tables.STRUCK), "I": ("id", "
 def test_every_account_of_the_journal_is_told() -> None:
     text = page("reference/journal.md")
     accounts = [journal.OWED, journal.MONEY_IN, journal.TAX, journal.STOCK, journal.IN_PROGRESS]
+    accounts += [journal.DEPOSITS, journal.AT_THE_START, f"{journal.REVENUE}{moves.DEPOSITS_KEPT}"]
     accounts += [*journal.CLEARING.values(), f"{journal.REVENUE}SERVICE"]
     accounts += [f"{start}{kind}" for start in (journal.COST, journal.SHOP) for kind in moves.JOURNAL_COSTS]
     for account in accounts:

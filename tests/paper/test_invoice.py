@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+import json
 import os
 import re
 import subprocess
@@ -12,7 +13,7 @@ from decimal import Decimal
 import pytest
 from pypdf import PdfReader
 
-from coatbook.billing.record import InvoiceRecord, Tax, WorkedAircraft
+from coatbook.billing.record import Exempted, InvoiceRecord, Received, Shared, Tax, WorkedAircraft
 from coatbook.paper import invoice as paper_invoice
 from coatbook.paper import words
 from coatbook.paper.invoice import check_invoice, draw_invoice
@@ -20,7 +21,7 @@ from coatbook.paper.invoice_words import opening
 from coatbook.paper.pdf import Identity, pdf_bytes
 from coatbook.paper.sheet import PAPERS, SIDE, Rule, Sheet
 from coatbook.values import Misuse, Money, Price, Quantity, Refusal
-from coatbook.values.frozen import dump
+from coatbook.values.frozen import dump, load
 
 from .conftest import LINES, line, totals_of
 
@@ -236,6 +237,57 @@ def test_names_that_look_like_marks_of_the_library_stay_names(invoice: InvoiceRe
 
 def test_the_same_record_gives_the_same_bytes(invoice: InvoiceRecord) -> None:
     assert draw_invoice(invoice) == draw_invoice(invoice)
+
+
+def test_one_of_several_says_its_part_and_who_else_is_asked(invoice: InvoiceRecord) -> None:
+    lines = tuple(replace(one, net=one.net.times(6, 10), whole=one.net) for one in LINES)
+    net = sum((one.net for one in lines), Money.zero("USD"))
+    shared = Shared(Decimal("0.6"), Money.zero("USD"), invoice.net, ("Jo Alder", "Birch Air"))
+    record = replace(invoice, **totals_of(lines), shared=shared)  # type: ignore[arg-type]
+    text = text_of(record)
+    said = "60% of the job's lines: $2,519.94 of $4,199.89 before tax; the rest is invoiced to Jo Alder and Birch Air."
+    assert net == Money.parse("2519.94", "USD")
+    assert said in text
+    assert "Wash and decontamination, whole aircraft, part of $385.00 1 $385.00 $231.00" in text
+    fixed = replace(record, shared=replace(shared, fraction=None))
+    assert "A fixed sum of the job's lines: $2,519.94 of $4,199.89" in text_of(fixed)
+    after = replace(record, shared=replace(shared, fixed=Money.parse("100.00", "USD")))
+    assert "60% of the job's lines after fixed sums of $100.00: $2,519.94" in text_of(after)
+
+
+def test_deposits_come_off_the_balance(invoice: InvoiceRecord, monkeypatch: pytest.MonkeyPatch) -> None:
+    came = (Received(dt.date(2026, 7, 2), Money.parse("500.00", "USD")),)
+    record = replace(invoice, received=came)
+    text = text_of(record)
+    assert opening(record).endswith(": $4,046.38, due by August 16, 2026, after a deposit of $500.00.")
+    assert "Total $4,546.38 Deposit received July 2, 2026 -$500.00 " in text
+    assert "Balance due by August 16, 2026" in text
+    assert text.count("$4,046.38") == 2
+    assert "Payments received" not in text
+    whole = replace(record, received=(*came, Received(dt.date(2026, 7, 9), Money.parse("4046.38", "USD"))))
+    assert opening(whole).endswith(": $4,546.38, paid by deposits; nothing is due.")
+    assert text_of(whole).count("$0.00") == 1
+    assert "How to pay" not in text_of(whole)
+    assert_within_margins(sheet_of(whole, monkeypatch))
+
+
+def test_an_exemption_states_reason_and_certificate(invoice: InvoiceRecord) -> None:
+    why = Exempted("US-TX", "flying school", "01-339-118")
+    said = "No tax of US-TX: flying school, certificate 01-339-118."
+    untaxed = replace(invoice, taxes=(), tax=Money.zero("USD"), gross=invoice.net, exempted=why)
+    assert said in text_of(untaxed)
+    assert "No tax charged." not in text_of(untaxed)
+    assert said in text_of(replace(invoice, exempted=why))  # beside the tax of a wider place
+
+
+def test_a_record_of_an_earlier_version_is_read_and_drawn_the_same(invoice: InvoiceRecord) -> None:
+    later = ("shared", "exempted", "received", "brought_in")
+    kept = {name: value for name, value in json.loads(dump(invoice)).items() if name not in later}
+    for one in kept["lines"]:
+        del one["whole"]
+    read = load(InvoiceRecord, json.dumps(kept))
+    assert read == invoice
+    assert draw_invoice(read) == draw_invoice(invoice)
 
 
 SCRIPT = """

@@ -182,7 +182,7 @@ class Both:
         if self.model.invoice(number, job, on) is None:
             self.refused(on, invoicing.issue, job=number)
             return
-        name = self.do(on, invoicing.issue, job=number)
+        (name,) = self.do(on, invoicing.issue, job=number)
         for paid in job.paid:
             day = on + dt.timedelta(days=paid.after)
             self.at(day, 8, self.pay, number, job.payer, name, day, paid)

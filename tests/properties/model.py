@@ -201,7 +201,8 @@ class Shop:
             elif basis == "each":
                 amount = Fraction(len(own))
             elif basis == "area":
-                amount = Fraction(sum(self.season.areas[planned[place - 1][1]] for place in own), 1000)
+                surfaces = {planned[place - 1][1] for place in own}  # each once, however many steps stand on it
+                amount = Fraction(sum(self.season.areas[name] for name in surfaces), 1000)
             else:
                 stand = [one for one in self.costs if one.job == number and one.struck is None and one.step in own]
                 amount = Fraction(sum(one.minutes for one in stand), 60)

@@ -83,6 +83,7 @@ def told_month(model: Shop, season: Season, month: int) -> dict[str, Any]:
         "jobs": rows,
         "work_in_progress": told(model.balances(last).get("Work in progress", 0)),
         "billed_ahead": "0.00",
+        "deposits_held": "0.00",
         "owed": told(sum(model.owed(number, last) for number in model.bills)),
         "tax": [
             {"place": place, "base": told(base), "amount": told(amount)}

@@ -25,7 +25,7 @@ _OTHER = {
     "BYTEA": "decode('00', 'hex')",
     "DATE": "coalesce({0}, date '2026-01-01') + 1",
     "TIMESTAMP": "coalesce({0}, now()) + interval '1 day'",
-    "BOOLEAN": "NOT {0}",
+    "BOOLEAN": "NOT COALESCE({0}, FALSE)",
 }
 # A first value for a column nobody has filled.
 _FIRST = {

