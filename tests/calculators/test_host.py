@@ -22,7 +22,7 @@ from coatbook.calculators.discovery import Plugins
 from coatbook.calculators.host import Answer, Host, Limits, contained
 from coatbook.values import Misuse
 
-QUICK = Limits(seconds=1.0, memory=256 * 1024 * 1024)
+QUICK = Limits(seconds=3.0, memory=256 * 1024 * 1024)
 ONE = Result(figures=(Figure("double", Decimal(2), "each"),), sources=("arithmetic",))
 
 
@@ -131,9 +131,9 @@ DEEDS: dict[str, tuple[Callable[[Inputs], Result], str]] = {
     "leaves": (leaves, "asked the program to exit"),
     "leaves-at-once": (leaves_at_once, "ended its process (exit 0)"),
     "interrupts": (interrupts, "raised KeyboardInterrupt"),
-    "loops-in-c": (loops_in_c, "ran longer than 1 s"),
-    "sums-in-c": (sums_in_c, "ran longer than 1 s"),
-    "hangs": (hangs, "ran longer than 1 s"),
+    "loops-in-c": (loops_in_c, "ran longer than 3 s"),
+    "sums-in-c": (sums_in_c, "ran longer than 3 s"),
+    "hangs": (hangs, "ran longer than 3 s"),
     "crashes": (crashes, "crashed its process (SIGSEGV)"),
     "floods-memory": (floods_memory, "asked for more memory than it may have"),
     "floods-answer": (floods_answer, "answered with more than 1000000 bytes"),
