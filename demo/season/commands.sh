@@ -16,7 +16,6 @@ coatbook import exemptions exemptions.csv
 coatbook import aircraft aircraft.csv
 coatbook import surfaces surfaces.csv
 coatbook import times times.csv
-coatbook aircraft keepoff dell-172 --prefill "high wing"
 coatbook aircraft keepoff tern-12 --prefill turboprop
 coatbook aircraft keepoff tern-12 "vortex generator" --place "both wings" --count 44
 coatbook import materials materials.csv
@@ -62,8 +61,6 @@ coatbook import masks masks.csv
 coatbook import stops stops.csv
 coatbook import conditions conditions.csv
 coatbook import hours hours.csv
-coatbook log hours 1 kit 14h --step 5 --on 2026-05-19
-coatbook strike last --why "Kit was here for four hours, not fourteen, and they are written"
 coatbook import shop-hours shop-hours.csv
 coatbook import uses uses.csv
 coatbook import expenses expenses.csv
@@ -108,7 +105,7 @@ coatbook import payments payments.csv --yes
 coatbook import marks marks.csv
 coatbook import owners owners.csv
 
-# The months: reviewed, and closed.
+# The months: reviewed, and the first two closed.
 coatbook review month 2026-05 > review-2026-05.txt
 coatbook review month 2026-06 > review-2026-06.txt
 coatbook review month 2026-07 > review-2026-07.txt
@@ -117,17 +114,11 @@ coatbook review month 2026-09 > review-2026-09.txt
 coatbook review month 2026-06 --json > review-2026-06.json
 coatbook book close 2026-04 --yes
 coatbook book close 2026-05 --yes
-coatbook book close 2026-06 --yes
-coatbook book close 2026-07 --yes
-coatbook book close 2026-08 --yes
-coatbook book close 2026-09 --yes
 coatbook export journal 2026-06 --to journal-2026-06.csv
 
 # What is next.
 coatbook job show 6
 coatbook material trace K-40
 coatbook upkeep show tern-12
-coatbook remind preview
 coatbook remind send --outbox . --yes
-coatbook review job 5
 coatbook book check
