@@ -92,7 +92,7 @@ def done(act: OpenAct, wanted: bool, action: Callable[..., Any], **values: Any) 
 
 
 @given(example=writings)
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_day_has_two(book: Book, example: list[Writing]) -> None:
     def write_all(act: OpenAct) -> None:
         for code in CODES:

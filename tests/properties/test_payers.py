@@ -60,7 +60,7 @@ def furnish(book: Book, job: int, who: dict[str, Payer], extras: list[int], exem
     do(book, DAY, jobs.hand_over, job=job, to="Jo Alder")
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     who=payers(),
     extras=st.lists(CENTS | st.integers(-20_00, -1), max_size=3),

@@ -297,7 +297,7 @@ class Both:
         assert {account: cents for account, cents in balances.items() if cents} == self.shelf.balances()
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(steps=STEPS, days=st.lists(st.integers(0, 9), min_size=14, max_size=14))
 def test_any_history_of_a_shelf(furnished_template: Path, steps: list[tuple[Any, ...]], days: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:
