@@ -114,7 +114,7 @@ def test_a_month_is_the_sum_of_its_jobs_and_its_journal(imported: Shell, asked: 
 
 def test_thin_paint_changed_the_plan(imported: Shell) -> None:
     _, told = imported.type(["coatbook", "job", "show", "6"])
-    assert "stop on 2026-07-06" in told or "cowling" in told
+    assert "Protective coating on cowling" in told
     assert "Oxidation removal on left wing" in told
     assert "Oxidation removal on cowling" not in told
 

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from coatbook.billing.pricing import price_plan
 from coatbook.desk.gate import Looked, film_verdicts, look
 from coatbook.desk.hosting import host_for
-from coatbook.desk.papers import warnings
+from coatbook.desk.papers import exemption_warnings, warnings
 from coatbook.desk.sheets import job_sheet
 from coatbook.desk.wording import itself
 from coatbook.jobs import actions, diary
@@ -95,10 +95,12 @@ def agree_job(
 def _warnings(act: OpenAct, job: Job) -> tuple[str, ...]:
     """What the agreement does not wait for, but should be seen to.
 
-    Papers that run out, what the materials' hazards ask for, a price beyond what may be asked for, who signs.
+    Papers and exemptions that run out, what the materials' hazards ask for, a price beyond what may be asked for, and
+    who signs.
     """
     steps = steps_of(act.session, job.id)
-    told = [*warnings(act.session, job.site, act.on, act.today), *_cautions(act, steps), *_over_limit(act, job, steps)]
+    told = [*warnings(act.session, job.site, act.on, act.today), *exemption_warnings(act.session, act.on, act.today)]
+    told += [*_cautions(act, steps), *_over_limit(act, job, steps)]
     waiting = ", ".join(str(one.key) for one in undecided_steps(act.session, job.id))
     if waiting:
         told.append(

@@ -8,12 +8,7 @@ from sqlalchemy.orm import Mapped
 from coatbook.store.tables import Edited, Issued, WrittenOnce, optional, refers, strict
 
 ROLES = ("owner", "asks", "pays", "hears")
-EVENTS = ("agreed", "arrived", "handed over", "called off", "keep-off list confirmed", "masks looked at")
 NO_CHARGE = "no charge"
-ENTRY_KINDS = (
-    "hours", "use", "expense", "travel", "reading", "gauge", "coat", "conditions", "stop", "mask", "photo", "note",
-    "brought in",
-)  # fmt: skip
 WORKS = ("wash", "abrasive", "coat", "leather", "other")
 SIGNED_WORK = ("abrasive", "coat", "leather")  # work that someone must be able to answer for
 CONDITIONS = ("sound", "dull", "chalking", "failing")

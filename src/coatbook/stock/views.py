@@ -339,7 +339,3 @@ def terms_on(session: Session, material: int, laid: dt.date, seen: dt.date) -> t
     return tuple(
         UpkeepTerm(row.item, row.every, row.per, row.opens_before, row.grace, row.miss, row.first_after) for row in rows
     )
-
-
-def has_terms(session: Session, material: int, seen: dt.date) -> bool:
-    return session.scalar(select(Terms.id).where(Terms.material == material, live(Terms, seen)).limit(1)) is not None
